@@ -1,0 +1,6 @@
+import { checkNodeVersion } from "./node-version.mjs";
+
+checkNodeVersion();
+const { launch } = await import("./launch.mjs");
+const { giveUp } = await import("./trouble.mjs");
+await launch("production").catch(giveUp);

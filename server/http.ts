@@ -1,0 +1,56 @@
+import { readFileSync } from "node:fs";
+import http, { type IncomingMessage, type RequestListener, type ServerResponse } from "node:http";
+import https from "node:https";
+import { minuteMs, secondMs } from "~/core/units";
+
+export type WebServer = http.Server | https.Server;
+export type Tls = { certificateFile: string; keyFile: string };
+
+/** A line that is opened and left hanging is closed. The import of a logger's year over bad wifi must still get through. */
+const patience = {
+  headersTimeout: 5 * secondMs,
+  requestTimeout: minuteMs,
+  connectionsCheckingInterval: 2 * secondMs,
+  maxHeaderSize: 16 * 1024,
+};
+
+/** A server for the site: over https where a certificate is given. */
+export function webServer(listener: RequestListener, tls?: Tls): WebServer {
+  const server = tls
+    ? https.createServer(
+        { ...patience, cert: readFileSync(tls.certificateFile), key: readFileSync(tls.keyFile) },
+        listener,
+      )
+    : http.createServer(patience, listener);
+  // without a listener node answers by itself, but leaves a half-dead line behind where it cannot
+  server.on("clientError", (_, socket) => {
+    if (socket.writable) socket.end("HTTP/1.1 400 Bad Request\r\nConnection: close\r\n\r\n");
+    else socket.destroy();
+  });
+  return server;
+}
+
+export const listening = (server: WebServer, port: number, host: string): Promise<void> =>
+  new Promise((resolve, reject) => {
+    server.once("error", reject);
+    server.listen(port, host, () => {
+      server.off("error", reject);
+      resolve();
+    });
+  });
+
+export type Handler = (request: IncomingMessage, response: ServerResponse) => Promise<void>;
+
+const apiPath = "/api/trpc/";
+
+/** The API is answered here, by the process that holds the rooms; everything else is a page. */
+export const dispatcher =
+  ({ api, pages, report }: { api: Handler; pages: Handler; report: (error: unknown) => void }): RequestListener =>
+  (request, response) => {
+    const handler = request.url?.startsWith(apiPath) ? api : pages;
+    handler(request, response).catch((error: unknown) => {
+      report(error);
+      if (!response.headersSent) response.writeHead(500);
+      response.end();
+    });
+  };

@@ -1,0 +1,82 @@
+import { X509Certificate } from "node:crypto";
+import { readFileSync } from "node:fs";
+import next from "next";
+import pino from "pino";
+import { handleApi } from "~/api/handler";
+import { closeDatabase } from "~/data/db";
+import { dispatcher, listening, type WebServer, webServer } from "./http";
+import { Hub } from "./hub";
+import { recordInventedReadings, sensorEveryMs } from "./sensor";
+import { sessionIdReader } from "./session-cookie";
+import { readSettings } from "./settings";
+import { shutDown } from "./shutdown";
+import { standingOf } from "./standing";
+import { trustPages } from "./trust-page";
+import { UpgradeGate } from "./upgrade";
+
+const beatMs = 250;
+
+const settings = readSettings(process.env);
+const log = pino({ name: "tackfree" });
+const report = (error: unknown): void => log.error(error);
+const now = (): number => Date.now();
+
+const hub = new Hub({ now, lookUp: standingOf, report });
+let pages: (typeof app)["getRequestHandler"] extends () => infer Handler ? Handler : never;
+const server = webServer(
+  dispatcher({
+    api: (request, response) => handleApi(request, response, { hub, now }),
+    pages: (request, response) => pages(request, response),
+    report,
+  }),
+  settings.tls,
+);
+const app = next({ dev: settings.isDevelopment, httpServer: server, port: settings.port });
+await app.prepare();
+pages = app.getRequestHandler();
+
+const gate = new UpgradeGate({
+  sockets: hub.sockets,
+  sessionIdOf: sessionIdReader({ secret: settings.sessionSecret, url: settings.siteUrl }),
+  lookUp: standingOf,
+  now,
+  report,
+  // in development the page server has a socket of its own, over which pages reload
+  others: settings.isDevelopment ? app.getUpgradeHandler() : undefined,
+});
+server.removeAllListeners("upgrade"); // the page server has put its own there, which ends all sockets it does not know
+server.on("upgrade", gate.handle);
+
+const servers: WebServer[] = [server];
+if (settings.authorityFile) {
+  servers.push(webServer(trustPages({ authorityFile: settings.authorityFile, sitePort: settings.port })));
+}
+for (const [index, one] of servers.entries()) await listening(one, settings.port + index, settings.listenHost);
+
+const beat = setInterval(() => hub.beat(), beatMs);
+const readRooms = () => void recordInventedReadings(hub, now()).catch(report);
+const sensor = settings.isDemo ? setInterval(readRooms, sensorEveryMs) : undefined;
+if (settings.isDemo) readRooms();
+
+if (settings.authorityFile) {
+  const { fingerprint256 } = new X509Certificate(readFileSync(settings.authorityFile));
+  console.log(
+    `Authority: its SHA-256 fingerprint, to compare on each device that is to trust it:\n  ${fingerprint256}`,
+  );
+}
+console.log(`Tackfree is ready: ${settings.siteUrl}`);
+
+let isEnding = false;
+async function end(): Promise<void> {
+  if (isEnding) return;
+  isEnding = true;
+  const stopBeating = () => {
+    clearInterval(beat);
+    clearInterval(sensor);
+  };
+  const isInTime = await shutDown({ servers, gate, hub, stopBeating, closePages: () => app.close(), closeDatabase });
+  process.exit(isInTime ? 0 : 1);
+}
+for (const signal of ["SIGTERM", "SIGINT", "SIGHUP"]) process.on(signal, () => void end());
+// whoever started this server is gone without a word
+process.on("disconnect", () => void end());

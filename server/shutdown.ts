@@ -1,0 +1,49 @@
+import { once } from "node:events";
+import { closeCode } from "~/core/wire";
+import type { WebServer } from "./http";
+import type { Hub } from "./hub";
+import type { UpgradeGate } from "./upgrade";
+
+/** Whoever started the server kills it after a while; an orderly end that takes longer is none. */
+const patienceMs = 4_500;
+/** For the last answers to reach the devices. */
+const lastAnswersMs = 500;
+
+export type Running = {
+  servers: readonly WebServer[];
+  gate: UpgradeGate;
+  hub: Hub;
+  stopBeating: () => void;
+  closePages: () => Promise<void>;
+  closeDatabase: () => Promise<void>;
+};
+
+/**
+ * Ends in order: nobody new comes in, what has been begun is stored and answered, sockets are told that they will find the
+ * server again. A crash loses no more than this politeness: nothing is saved only here.
+ *
+ * @returns whether everything ended in time
+ */
+export async function shutDown(running: Running): Promise<boolean> {
+  const timer = { late: undefined as NodeJS.Timeout | undefined };
+  const late = new Promise<boolean>((resolve) => {
+    timer.late = setTimeout(() => resolve(false), patienceMs);
+  });
+  return Promise.race([endInOrder(running).then(() => true), late]).finally(() => clearTimeout(timer.late));
+}
+
+async function endInOrder({ servers, gate, hub, stopBeating, closePages, closeDatabase }: Running): Promise<void> {
+  stopBeating();
+  gate.shut();
+  const closed = servers.map((server) => once(server, "close"));
+  for (const server of servers) {
+    server.close();
+    server.closeIdleConnections();
+  }
+  await hub.drain();
+  hub.sockets.closeAll(closeCode.restarting);
+  await Promise.race([Promise.all(closed), new Promise((resolve) => setTimeout(resolve, lastAnswersMs))]);
+  for (const server of servers) server.closeAllConnections();
+  await closePages();
+  await closeDatabase();
+}

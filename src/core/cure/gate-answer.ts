@@ -1,0 +1,112 @@
+import type { CoatingAir } from "../climate/limits";
+import type { Family } from "../shop/entities";
+import type { PairRule } from "../tables/over-under";
+import type { InstantMs } from "../units";
+import type { GateAction } from "./demand";
+import type { Milestone } from "./milestone";
+
+/** What else a gate wants, or why waiting alone will not open it. */
+export type GateNeed =
+  | { kind: "reading"; roomId: string; lastReadingAt?: InstantMs; gapLimitMin: number; mayOpenNow: boolean }
+  | { kind: "unknown-span"; roomId: string; fromAt: InstantMs; toAt: InstantMs }
+  | { kind: "test-says-no"; testId: string; milestone: Milestone; retestAt?: InstantMs }
+  | { kind: "never"; surfaceId: string; coatId: string; cause: "soft-under-pressure" }
+  | { kind: "below-minimum"; roomId: string; minimumCelsius: number }
+  | {
+      kind: "not-over-that";
+      overFamily: Family;
+      underFamily: Family;
+      rule: Exclude<PairRule, "Y" | "S">;
+      barrierFamily?: Family;
+      waitMin?: number;
+    }
+  | { kind: "window-shut"; closedAt: InstantMs; reopensAt?: InstantMs; needsScuff: true; needsTestPanel: true }
+  | { kind: "scuff"; surfaceId: string }
+  | { kind: "test-panel" }
+  | { kind: "wipe"; coatId: string; wipeFromAt: InstantMs; wipeLatestAt: InstantMs }
+  | { kind: "air"; air: Exclude<CoatingAir, { state: "fit" }> };
+
+export type HeldBy = {
+  milestone: Milestone;
+  surfaceId: string;
+  /** The other face, where a pair was asked about. */
+  surfaceB?: string;
+  pairId?: string;
+  coatId?: string;
+};
+
+/**
+ * May this be done now, and if not, when. Open if and only if the film has earned what it needs with the facts up to the
+ * instant of asking, or a later test opened it.
+ */
+export type Gate = {
+  action: GateAction["action"];
+  state: "open" | "shut" | "shut-for-good";
+  /** Since when it has been open; absent where no film holds it, or it opened before the device's readings begin. */
+  sinceAt?: InstantMs;
+  /** When the clock opens or opened it, if readings go on and the air is no colder than the forecast low. */
+  safeAt?: InstantMs;
+  likelyAt?: InstantMs;
+  heldBy?: HeldBy;
+  /** On what the answer rests: the sheet alone, readings of the air, a room's stated usual, or a hand test. */
+  evidence: "sheet" | "readings" | "assumed" | "test";
+  needs: GateNeed[];
+  safeCreditMin?: number;
+  neededMin?: number;
+  sheetId?: string;
+  readingsThroughAt?: InstantMs;
+};
+
+/** One face's part in a gate, before the parts are put together. */
+export type FacePart = Omit<Gate, "action" | "readingsThroughAt">;
+
+/** What a hand or a change of air puts right at once: it shuts a gate, but says nothing about the date of a film. */
+const isPutRight = (need: GateNeed) => need.kind === "scuff" || need.kind === "wipe" || need.kind === "air";
+const isByHand = (part: FacePart) =>
+  part.state === "shut" && part.needs.every(isPutRight) && part.neededMin === undefined;
+
+/** From open to worst: open, put right by hand, with a date, without one, never by waiting. */
+const badness = (part: FacePart) => {
+  if (part.state === "shut-for-good") return 5;
+  if (part.state === "open") return part.heldBy === undefined ? 0 : 1;
+  if (isByHand(part)) return 2;
+  return part.safeAt === undefined ? 4 : 3;
+};
+
+const isWorse = (one: FacePart, other: FacePart) => {
+  const [badOne, badOther] = [badness(one), badness(other)];
+  if (badOne !== badOther) return badOne > badOther;
+  const [atOne, atOther] = badOne === 1 ? [one.sinceAt, other.sinceAt] : [one.safeAt, other.safeAt];
+  return (atOne ?? Number.NEGATIVE_INFINITY) > (atOther ?? Number.NEGATIVE_INFINITY);
+};
+
+const isSameNeed = (one: GateNeed, other: GateNeed) => JSON.stringify(one) === JSON.stringify(other);
+
+/** The parts of all faces as one gate: the worst of them holds it, and everything that is still needed is listed once. */
+export const combined = (
+  action: GateAction["action"],
+  parts: readonly FacePart[],
+  readingsThroughAt: InstantMs | undefined,
+): Gate => {
+  const start: FacePart = { state: "open", evidence: "sheet", needs: [] };
+  const worst = parts.reduce((held, part) => (isWorse(part, held) ? part : held), start);
+  const needs: GateNeed[] = [];
+  for (const need of parts.flatMap((part) => part.needs))
+    if (!needs.some((listed) => isSameNeed(listed, need))) needs.push(need);
+  const shut = parts.filter((part) => part.state !== "open" && !isByHand(part));
+  const likely = shut.map((part) => part.likelyAt);
+  const { likelyAt: ownLikelyAt, ...rest } = worst;
+  const likelyAt =
+    shut.length === 0
+      ? ownLikelyAt
+      : likely.some((instant) => instant === undefined)
+        ? undefined
+        : Math.max(...(likely as InstantMs[]));
+  return {
+    action,
+    ...rest,
+    needs,
+    ...(likelyAt !== undefined && { likelyAt }),
+    ...(readingsThroughAt !== undefined && { readingsThroughAt }),
+  };
+};

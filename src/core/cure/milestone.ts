@@ -1,0 +1,215 @@
+import { genericReference, genericTimes } from "../coating/generic-sheets";
+import type { Family, SheetTime, Wrap } from "../shop/entities";
+import type { Sheet } from "../shop/tables";
+import type { InstantMs } from "../units";
+import { familyOf, filmOn, type LaidCoat, type Picture, sheetOf } from "./picture";
+import { creditMin, creditReachedAt, creditToleranceMin, type Film, filmOf } from "./progress";
+import { cureRate } from "./rate";
+
+/** Weakest first, as a hand test proves them; `snug-wrap` and `stack` are as strong as `press-together`. */
+export const milestones = [
+  "set-to-touch",
+  "tack-free",
+  "recoat-opens",
+  "handle",
+  "light-use",
+  "press-together",
+  "stack",
+  "snug-wrap",
+  "plastic-wrap",
+  "full-cure",
+] as const;
+export type Milestone = (typeof milestones)[number];
+
+/** What a film must have reached; a stack with its material and a wrap with its kind, because sheets list them so. */
+export type Demand = { milestone: Milestone; material?: "felt" | "paper" | "foam"; wrap?: Wrap };
+
+type Needed = SheetTime | "never";
+
+/** The times of the ladder, weakest first: a stronger one reached means that the weaker ones are reached too. */
+const ladder = [
+  ["set-to-touch", "setToTouch"],
+  ["tack-free", "tackFree"],
+  ["recoat-opens", "recoatOpens"],
+  ["handle", "handle"],
+  ["light-use", "lightUse"],
+  ["full-cure", "fullCure"],
+] as const;
+
+/**
+ * A generic time as this sheet's own clock counts it: what that clock would earn in the generic time at 23 °C, the air for
+ * which generic times are given. So a sheet written for 25 °C needs 0.87 of the generic minutes.
+ */
+const onSheetClock = (sheet: Sheet, time: SheetTime): SheetTime => {
+  const rate = cureRate(genericReference, { ...sheet, minimumCelsius: genericReference.celsius });
+  return {
+    min: time.min * rate,
+    ...(time.typicalMin !== undefined && { typicalMin: time.typicalMin * rate }),
+  };
+};
+
+/** Where the sheet is silent: the generic time, but not below a weaker time that is stated nor above a stronger one. */
+const betweenStated = (
+  sheet: Sheet,
+  time: SheetTime,
+  weaker: readonly (keyof Sheet)[],
+  stronger: readonly (keyof Sheet)[],
+) => {
+  const minutes = (fields: readonly (keyof Sheet)[]) =>
+    fields.flatMap((field) => {
+      const stated = sheet[field];
+      return typeof stated === "object" && "min" in stated ? [stated.min] : [];
+    });
+  const min = Math.min(Math.max(time.min, ...minutes(weaker)), ...minutes(stronger));
+  return { min, ...(time.typicalMin !== undefined && { typicalMin: Math.min(time.typicalMin, min) }) };
+};
+
+const ladderTime = (sheet: Sheet, family: Family, milestone: (typeof ladder)[number][0]): SheetTime => {
+  const index = ladder.findIndex(([name]) => name === milestone);
+  const field = (ladder[index] as (typeof ladder)[number])[1];
+  const stated = sheet[field];
+  if (stated) return stated;
+  // light use that the sheet leaves out is handling
+  if (milestone === "light-use") return ladderTime(sheet, family, "handle");
+  const fields = ladder.map(([, name]) => name);
+  const generic = onSheetClock(sheet, genericTimes(family)[field]);
+  return betweenStated(sheet, generic, fields.slice(0, index), fields.slice(index + 1));
+};
+
+/**
+ * @param isOnTop only the film that others touch can be "never"; one that is buried under later coats hardens as its
+ *   generic type does
+ */
+const pressTime = (sheet: Sheet, family: Family, isOnTop: boolean): Needed => {
+  const stated = sheet.pressTogether;
+  if (stated !== undefined && (stated !== "never" || isOnTop)) return stated;
+  if (stated === undefined && family === "lacquer" && isOnTop) return "never";
+  const generic = onSheetClock(sheet, genericTimes(family).pressTogether);
+  return betweenStated(sheet, generic, ["handle", "lightUse"], ["fullCure"]);
+};
+
+const wrapTime = (sheet: Sheet, family: Family, wrap: Wrap, isOnTop: boolean): Needed => {
+  const stated = sheet.wrap.find((line) => line.wrap === wrap)?.time;
+  if (stated !== undefined && (stated !== "never" || isOnTop)) return stated;
+  if (wrap === "loose-paper" || wrap === "loose-blanket") return ladderTime(sheet, family, "handle");
+  if (wrap === "snug-paper" || wrap === "snug-blanket") return pressTime(sheet, family, isOnTop);
+  if (wrap === "plastic" && family === "lacquer" && isOnTop) return "never";
+  return ladderTime(sheet, family, "full-cure");
+};
+
+/**
+ * The minutes at the sheet's reference that a film needs, or "never".
+ *
+ * @param sheet of the coat; times that it leaves out are the generic type's (common practice), on the sheet's own clock
+ */
+export const neededTime = (sheet: Sheet, family: Family, demand: Demand, isOnTop: boolean): Needed => {
+  switch (demand.milestone) {
+    case "press-together":
+      return pressTime(sheet, family, isOnTop);
+    case "stack": {
+      const listed = sheet.stackWith.find((line) => line.material === demand.material)?.time;
+      return listed ?? pressTime(sheet, family, isOnTop);
+    }
+    case "snug-wrap":
+      return wrapTime(sheet, family, demand.wrap ?? "snug-paper", isOnTop);
+    case "plastic-wrap":
+      return wrapTime(sheet, family, demand.wrap ?? "plastic", isOnTop);
+    case "handle":
+      return demand.wrap ? wrapTime(sheet, family, demand.wrap, isOnTop) : ladderTime(sheet, family, "handle");
+    default:
+      return ladderTime(sheet, family, demand.milestone);
+  }
+};
+
+/**
+ * How much longer a film takes that was laid thicker than its sheet says: by the square, since what leaves it must cross
+ * it. Never less than 1; 1 where a thickness is not known. Source: diffusion time goes with the square of the distance.
+ */
+export const thickFactor = (sheet: Pick<Sheet, "wetFilmMicrometres">, laidMicrometres: number | undefined) =>
+  sheet.wetFilmMicrometres === undefined || laidMicrometres === undefined
+    ? 1
+    : Math.max(1, (laidMicrometres / sheet.wetFilmMicrometres) ** 2);
+
+/** How far one coat is on its way to what is asked of it. */
+export type CoatAnswer = {
+  coat: LaidCoat;
+  film: Film;
+  neededMin: number;
+  safeCreditMin: number;
+  isReached: boolean;
+  /** When it was or will be reached; nothing if waiting will not do it as far as can be told. */
+  safeAt?: InstantMs;
+  likelyAt?: InstantMs;
+};
+
+/** One coat against a number of minutes at its sheet's reference. */
+export const coatAnswer = (film: Film, neededMin: number, likelyMin: number, at: InstantMs): CoatAnswer => {
+  const safeCreditMin = creditMin(film, "safe", at);
+  const isReached = at >= film.laidAt && safeCreditMin + creditToleranceMin >= neededMin;
+  const safeAt = creditReachedAt(film, isReached ? "safe" : "promise", neededMin);
+  const likelyAt = creditReachedAt(film, "likely", likelyMin);
+  return {
+    coat: film.coat,
+    film,
+    neededMin,
+    safeCreditMin,
+    isReached,
+    ...(safeAt !== undefined && { safeAt }),
+    ...(likelyAt !== undefined && { likelyAt }),
+  };
+};
+
+export type SurfaceAnswer =
+  | { kind: "no-film" }
+  | { kind: "never"; coat: LaidCoat }
+  | { kind: "clock"; holder: CoatAnswer; isReached: boolean; safeAt?: InstantMs; likelyAt?: InstantMs };
+
+/** Later is worse, and no date at all is worst. */
+const isLater = (one: CoatAnswer, other: CoatAnswer) =>
+  one.isReached !== other.isReached
+    ? !one.isReached
+    : (one.safeAt ?? (one.isReached ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY)) >=
+      (other.safeAt ?? (other.isReached ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY));
+
+/** The latest of instants, and nothing as soon as one of them is not known. */
+const latest = (instants: readonly (InstantMs | undefined)[]) =>
+  instants.some((instant) => instant === undefined) ? undefined : Math.max(...(instants as InstantMs[]));
+
+/**
+ * Whether the film on a surface has reached what is asked: every coat that was not removed counts, each from its own end,
+ * and the latest decides.
+ */
+export const surfaceAnswer = (
+  picture: Picture,
+  surfaceId: string,
+  demand: Demand,
+  at: InstantMs,
+  countsAway = false,
+): SurfaceAnswer => {
+  const coats = filmOn(picture, surfaceId, at);
+  const top = coats.at(-1);
+  if (!top) return { kind: "no-film" };
+  const answers: CoatAnswer[] = [];
+  const thickest = new Map<string, number>();
+  for (const coat of coats.toReversed()) {
+    const sheet = sheetOf(picture, coat.sheetId);
+    const time = neededTime(sheet, familyOf(picture, sheet), demand, coat === top);
+    if (time === "never") return { kind: "never", coat };
+    const factor = thickFactor(sheet, coat.applied.wetFilmMicrometres);
+    // under a later coat of the same sheet, as thick or thicker, a film is always the first to be done
+    if ((thickest.get(sheet.id) ?? 0) >= factor) continue;
+    thickest.set(sheet.id, factor);
+    const film = filmOf(picture, coat, at, countsAway);
+    answers.push(coatAnswer(film, time.min * factor, (time.typicalMin ?? time.min) * factor, at));
+  }
+  const holder = answers.reduce((worst, answer) => (isLater(answer, worst) ? answer : worst));
+  const open = answers.every((answer) => answer.isReached);
+  const likelyAt = latest(answers.map((answer) => answer.likelyAt));
+  return {
+    kind: "clock",
+    holder,
+    isReached: open,
+    ...(holder.safeAt !== undefined && { safeAt: holder.safeAt }),
+    ...(likelyAt !== undefined && { likelyAt }),
+  };
+};

@@ -1,0 +1,187 @@
+/**
+ * When the next coat may go on. The minimum runs on the slow clock of the film below, the window on its fast one; the pair
+ * of products has its own rule; and the air must be fit for the product in hand.
+ */
+import { coatingAir } from "../climate/limits";
+import type { Sheet } from "../shop/tables";
+import { type PairRule, pairRule } from "../tables/over-under";
+import { type InstantMs, minuteMs } from "../units";
+import type { GateAction } from "./demand";
+import { clockPart, withTests } from "./face";
+import type { FacePart, GateNeed, HeldBy } from "./gate-answer";
+import { coatAnswer, neededTime, thickFactor } from "./milestone";
+import { testVerdict } from "./observation";
+import { familyOf, filmOn, type LaidCoat, type Picture, roomIdAt, sheetOf } from "./picture";
+import { creditMin, creditReachedAt, creditToleranceMin, type Film, filmOf } from "./progress";
+
+export type RecoatAction = Extract<GateAction, { action: "recoat" }>;
+
+type Rule = { rule: PairRule; waitMin?: number; barrierFamily?: Sheet["over"][number]["barrierFamily"] };
+
+/** The product's own line about what lies below, else the trade's table. */
+const ruleFor = (picture: Picture, under: Sheet, over: Sheet): Rule => {
+  const underFamily = familyOf(picture, under);
+  const own = over.over.find((line) => line.underFamily === underFamily);
+  if (!own) return { rule: pairRule(underFamily, familyOf(picture, over)) ?? "Y" };
+  if (own.isNever) return { rule: "N" };
+  const { waitMin, barrierFamily } = own;
+  const rule = barrierFamily !== undefined ? "B" : "Y";
+  return { rule, ...(waitMin !== undefined && { waitMin }), ...(barrierFamily !== undefined && { barrierFamily }) };
+};
+
+/** What the pair of products adds: a longer wait, a barrier, a patch, or a plain no. */
+const pairParts = (
+  picture: Picture,
+  film: Film,
+  over: Sheet,
+  heldBy: HeldBy,
+  at: InstantMs,
+): { parts: FacePart[]; needsScuff: boolean } => {
+  const under = sheetOf(picture, film.coat.sheetId);
+  const [underFamily, overFamily] = [familyOf(picture, under), familyOf(picture, over)];
+  const { rule, waitMin, barrierFamily } = ruleFor(picture, under, over);
+  const held = { ...heldBy, coatId: film.coat.id };
+  if (rule === "Y" || rule === "S") {
+    if (waitMin === undefined) return { parts: [], needsScuff: rule === "S" };
+  } else if (rule === "N" || (rule === "B" && waitMin === undefined)) {
+    const barrier = rule === "B" ? (barrierFamily ?? "shellac") : undefined;
+    const need: GateNeed = {
+      kind: "not-over-that",
+      overFamily,
+      underFamily,
+      rule,
+      ...(barrier !== undefined && { barrierFamily: barrier }),
+    };
+    const part: FacePart = { state: "shut-for-good", heldBy: held, evidence: "sheet", needs: [need], sheetId: over.id };
+    return { parts: [part], needsScuff: false };
+  } else if (rule === "T") {
+    const { surfaceId } = film.coat;
+    if (testVerdict(picture, surfaceId, "recoat-opens", at, undefined).kind === "pass")
+      return { parts: [], needsScuff: false };
+    const need: GateNeed = { kind: "not-over-that", overFamily, underFamily, rule };
+    const part: FacePart = { state: "shut", heldBy: held, evidence: "sheet", needs: [need], sheetId: over.id };
+    return { parts: [part], needsScuff: false };
+  }
+  const cured = neededTime(under, underFamily, { milestone: "full-cure" }, true);
+  const neededMin = waitMin ?? (cured === "never" ? 0 : cured.min);
+  const factor = thickFactor(under, film.coat.applied.wetFilmMicrometres);
+  const answer = coatAnswer(film, neededMin * factor, neededMin * factor, at);
+  const part = clockPart(picture, answer, heldBy, at);
+  if (answer.isReached) return { parts: [part], needsScuff: rule === "D" };
+  const need: GateNeed = {
+    kind: "not-over-that",
+    overFamily,
+    underFamily,
+    rule: rule === "B" ? "B" : "D",
+    waitMin: neededMin,
+    ...(barrierFamily !== undefined && { barrierFamily }),
+  };
+  return { parts: [{ ...part, needs: [need, ...part.needs] }], needsScuff: rule === "D" };
+};
+
+/** Open until the window closes; then after scuffing, or, where the film would wrinkle, only once it has reopened. */
+const windowPart = (
+  picture: Picture,
+  film: Film,
+  opensMin: number,
+  heldBy: HeldBy,
+  at: InstantMs,
+): { part?: FacePart; needsScuff: boolean; needsTestPanel: boolean } => {
+  const { recoatClosesMin, recoatReopensMin } = sheetOf(picture, film.coat.sheetId);
+  const isClosed = recoatClosesMin !== undefined && creditMin(film, "fast", at) + creditToleranceMin >= recoatClosesMin;
+  if (!isClosed) return { needsScuff: false, needsTestPanel: false };
+  if (recoatReopensMin === undefined) return { needsScuff: true, needsTestPanel: false };
+  const reopenMin = Math.max(recoatReopensMin, opensMin);
+  const answer = coatAnswer(film, reopenMin, reopenMin, at);
+  const part = clockPart(picture, answer, heldBy, at);
+  if (answer.isReached) return { part, needsScuff: true, needsTestPanel: true };
+  const need: GateNeed = {
+    kind: "window-shut",
+    // on a device whose readings begin later the closing is no longer known to the minute: it lies before them
+    closedAt: creditReachedAt(film, "fast", recoatClosesMin) ?? film.checkpoint?.at ?? film.laidAt,
+    ...(answer.safeAt !== undefined && { reopensAt: answer.safeAt }),
+    needsScuff: true,
+    needsTestPanel: true,
+  };
+  return { part: { ...part, needs: [need, ...part.needs] }, needsScuff: true, needsTestPanel: true };
+};
+
+const wipePart = (film: Film, sheet: Sheet, heldBy: HeldBy): FacePart[] => {
+  const { wipeFromMin, wipeLatestMin } = sheet;
+  if (wipeFromMin === undefined || film.coat.wiped !== undefined) return [];
+  const need: GateNeed = {
+    kind: "wipe",
+    coatId: film.coat.id,
+    wipeFromAt: film.laidAt + wipeFromMin * minuteMs,
+    wipeLatestAt: film.laidAt + (wipeLatestMin ?? wipeFromMin) * minuteMs,
+  };
+  return [
+    { state: "shut", heldBy: { ...heldBy, coatId: film.coat.id }, evidence: "sheet", needs: [need], sheetId: sheet.id },
+  ];
+};
+
+/** Whether the air where the coat goes on is fit for the product now. */
+const airParts = (picture: Picture, asked: RecoatAction, at: InstantMs): FacePart[] => {
+  const over = sheetOf(picture, asked.sheetId);
+  const roomId = asked.roomId ?? roomIdAt(picture, at);
+  const air = roomId === undefined ? undefined : picture.airByRoomId.get(roomId);
+  if (!air) return [];
+  const found = coatingAir(over, air, at);
+  if (found.state === "fit") return [];
+  const need: GateNeed = { kind: "air", air: found };
+  return [
+    { state: "shut", evidence: found.state === "unknown" ? "sheet" : "readings", needs: [need], sheetId: over.id },
+  ];
+};
+
+/** The recoat minimum of the film below, with what hands have found out about it. */
+const minimumPart = (picture: Picture, film: Film, heldBy: HeldBy, at: InstantMs) => {
+  const under = sheetOf(picture, film.coat.sheetId);
+  const time = neededTime(under, familyOf(picture, under), { milestone: "recoat-opens" }, true);
+  const { min, typicalMin } = time === "never" ? { min: 0, typicalMin: 0 } : time;
+  const factor = thickFactor(under, film.coat.applied.wetFilmMicrometres);
+  const answer = coatAnswer(film, min * factor, (typicalMin ?? min) * factor, at);
+  const clockOpensAt = answer.isReached ? (answer.safeAt ?? film.laidAt) : undefined;
+  const about = { surfaceId: film.coat.surfaceId, milestone: "recoat-opens" as const, clockOpensAt };
+  return {
+    part: withTests(picture, answer, clockPart(picture, answer, heldBy, at), about, at),
+    opensMin: min * factor,
+  };
+};
+
+const scuffPart = (surfaceId: string, heldBy: HeldBy, scuffedBefore: boolean | undefined): FacePart => ({
+  // asked without an answer, the gate is open and says so; answered with no, it is shut
+  state: scuffedBefore === false ? "shut" : "open",
+  ...(scuffedBefore === false && { heldBy }),
+  evidence: "sheet",
+  needs: scuffedBefore === true ? [] : [{ kind: "scuff", surfaceId }],
+});
+
+/** What the film below says to the next coat, whatever the air. */
+export const filmParts = (picture: Picture, asked: RecoatAction, at: InstantMs): FacePart[] => {
+  const top: LaidCoat | undefined = filmOn(picture, asked.surfaceId, at).at(-1);
+  if (!top) return [];
+  const heldBy: HeldBy = { milestone: "recoat-opens", surfaceId: asked.surfaceId };
+  const film = filmOf(picture, top, at);
+  const under = sheetOf(picture, top.sheetId);
+  const over = sheetOf(picture, asked.sheetId);
+  const minimum = minimumPart(picture, film, heldBy, at);
+  const pair = pairParts(picture, film, over, heldBy, at);
+  const window = windowPart(picture, film, minimum.opensMin, heldBy, at);
+  const needsScuff = pair.needsScuff || window.needsScuff || under.scuffAlways;
+  const panel: FacePart = { state: "open", evidence: "sheet", needs: [{ kind: "test-panel" }] };
+  return [
+    minimum.part,
+    ...pair.parts,
+    ...(window.part ? [window.part] : []),
+    ...wipePart(film, under, heldBy),
+    ...(needsScuff ? [scuffPart(asked.surfaceId, heldBy, asked.scuffedBefore)] : []),
+    ...(window.needsTestPanel && window.part?.state === "open" ? [panel] : []),
+  ];
+};
+
+/** Everything that the next coat needs: the film below and the air around. */
+export const recoatParts = (picture: Picture, asked: RecoatAction, at: InstantMs): FacePart[] => [
+  ...filmParts(picture, asked, at),
+  ...airParts(picture, asked, at),
+];

@@ -1,0 +1,49 @@
+import { derivedId } from "./derived-id";
+import type { Change, ShopEvent } from "./event";
+import type { Facts } from "./facts";
+import type { Row, TableName } from "./tables";
+
+/** A row as it is after an event. */
+export type RowAfter = { [Table in TableName]: { table: Table; row: Row<Table>; isNew: boolean } }[TableName];
+
+const withFields = <R extends object>(row: R, set: Record<string, unknown>): R => {
+  const after = { ...row, ...set } as Record<string, unknown>;
+  for (const [field, value] of Object.entries(set)) if (value === null || value === undefined) delete after[field];
+  return after as R;
+};
+
+/**
+ * The rows that an event leaves different. Pure: nothing is written; the edge stores them, the shared document takes
+ * them, the screens lay them over what they show.
+ *
+ * @throws when an event changes a row that is not there: the ledger and the rows would have parted
+ */
+export function apply(facts: Pick<Facts, "get" | "where">, event: ShopEvent): RowAfter[] {
+  return event.changes.flatMap((change) => rowsAfter(facts, change));
+}
+
+function rowsAfter(facts: Pick<Facts, "get" | "where">, change: Change): RowAfter[] {
+  if ("at" in change) {
+    return change.at.map((at, ordinal) => ({
+      table: "reading",
+      isNew: true,
+      row: {
+        id: derivedId(change.importId, ordinal + 1),
+        roomId: change.roomId,
+        at,
+        airCelsius: (change.airTenths[ordinal] as number) / 10,
+        humidityPercent: (change.humidityTenths[ordinal] as number) / 10,
+        source: "import",
+        importId: change.importId,
+      },
+    }));
+  }
+  if ("ofImport" in change) {
+    return facts
+      .where("reading", "importId", change.ofImport)
+      .map((row) => ({ table: "reading", isNew: false, row: withFields(row, change.set) }));
+  }
+  const before = change.isNew ? { id: change.id } : facts.get(change.table, change.id);
+  if (!before) throw new Error(`event changes ${change.table} ${change.id}, which is not there`);
+  return [{ table: change.table, isNew: change.isNew ?? false, row: withFields(before, change.set) } as RowAfter];
+}

@@ -1,0 +1,91 @@
+import type { FailedLimit } from "../climate/limits";
+import type { Gate, GateNeed } from "../cure/gate-answer";
+import type { Picture } from "../cure/picture";
+import type { GateEvidence } from "./entities";
+import type { Refusal, RefusalOf } from "./refusal";
+
+/** What a gate's answer leaves with the event that it let through, or that passed it over. */
+export const evidenceOf = (gate: Gate): GateEvidence => ({
+  action: gate.action,
+  state: gate.state,
+  evidence: gate.evidence,
+  safeCreditMin: gate.safeCreditMin,
+  neededMin: gate.neededMin,
+  safeAt: gate.safeAt,
+  heldBy: gate.heldBy?.surfaceId,
+  sheetId: gate.sheetId,
+  readingsThroughAt: gate.readingsThroughAt,
+});
+
+/** The words of a shut gate as a refusal: the hindrance that no waiting cures comes before the one that a clock does. */
+export function refusalOfGate(gate: Gate, picture: Picture): Refusal {
+  const gated = {
+    action: gate.action,
+    heldBy: gate.heldBy,
+    safeCreditMin: gate.safeCreditMin,
+    neededMin: gate.neededMin,
+    safeAt: gate.safeAt,
+    likelyAt: gate.likelyAt,
+    evidence: gate.evidence,
+    readingsThroughAt: gate.readingsThroughAt,
+    needs: gate.needs,
+    subjectIds: [gate.heldBy?.surfaceId, gate.heldBy?.surfaceB].filter((id) => id !== undefined),
+  };
+  const need = <Kind extends GateNeed["kind"]>(kind: Kind) =>
+    gate.needs.find((other): other is Extract<GateNeed, { kind: Kind }> => other.kind === kind);
+
+  const pairRule = need("not-over-that");
+  if (pairRule && gate.state === "shut-for-good") {
+    const { overFamily, underFamily, barrierFamily } = pairRule;
+    return { kind: "not-over-that", overFamily, underFamily, barrierFamily, ...gated };
+  }
+  const never = need("never");
+  if (never) return { kind: "never-by-waiting", cause: never.cause, ...gated };
+  const test = need("test-says-no");
+  if (test) {
+    const found = picture.tests.find((other) => other.id === test.testId);
+    return {
+      kind: "test-says-no",
+      testId: test.testId,
+      testKind: found?.kind ?? "",
+      byMemberId: found?.by ?? "",
+      testedAt: found?.at ?? 0,
+      retestAt: test.retestAt,
+      ...gated,
+    };
+  }
+  const window = need("window-shut");
+  if (window) {
+    const { closedAt, reopensAt, needsScuff, needsTestPanel } = window;
+    return { kind: "recoat-window-shut", closedAt, reopensAt, needsScuff, needsTestPanel, earliestAt: reopensAt, ...gated };
+  }
+  const wipe = need("wipe");
+  if (wipe) {
+    const { coatId, wipeFromAt, wipeLatestAt } = wipe;
+    return { kind: "wipe-due", coatId, wipeFromAt, wipeLatestAt, subjectIds: gated.subjectIds };
+  }
+  const reading = need("reading");
+  if (reading?.mayOpenNow) {
+    const { roomId, lastReadingAt, gapLimitMin } = reading;
+    return { kind: "gate-needs-reading", roomId, lastReadingAt, gapLimitMin, ...gated };
+  }
+  if (isHeldByTime(gate)) return { kind: "gate-shut", earliestAt: gate.safeAt, ...gated };
+  const scuff = need("scuff");
+  if (scuff) return { kind: "scuff-needed", surfaceId: scuff.surfaceId, ...gated };
+  const air = need("air")?.air;
+  if (air?.state === "unfit") return { kind: "air-unfit", roomId: air.roomId, limits: air.failing.map(limitWords), ...gated };
+  if (air) {
+    return { kind: "gate-needs-reading", roomId: air.roomId, lastReadingAt: air.lastReadingAt, gapLimitMin: air.gapLimitMin, ...gated };
+  }
+  return { kind: "gate-shut", earliestAt: gate.safeAt, ...gated };
+}
+
+const isHeldByTime = (gate: Gate): boolean =>
+  gate.safeCreditMin !== undefined && gate.neededMin !== undefined && gate.safeCreditMin < gate.neededMin;
+
+const tenth = (value: number): number => Math.round(value * 10) / 10;
+
+const limitWords = (limit: FailedLimit): RefusalOf<"air-unfit">["limits"][number] =>
+  limit.limit === "humidity"
+    ? { limit: limit.limit, found: tenth(limit.foundPercent), needed: limit.neededPercent, unit: "% RH" }
+    : { limit: limit.limit, found: tenth(limit.foundCelsius), needed: limit.neededCelsius, unit: "°C" };

@@ -1,0 +1,118 @@
+import { type RoomAir, roomAir } from "../climate/history";
+import type { Checkpoint } from "../cure/picture";
+import type { InstantMs } from "../units";
+import type { RowAfter } from "./apply";
+import type { CoatId, MemberId, RoomId } from "./entities";
+import { type Facts, type LookUpField, lookUpFields } from "./facts";
+import { type Row, type TableName, tableNames } from "./tables";
+
+type AnyRow = { id: string } & Record<string, unknown>;
+
+/** Rows of one table by id, and by each field that they are looked up by. */
+class TableInMemory {
+  readonly byId = new Map<string, AnyRow>();
+  private readonly byField = new Map<string, Map<string, Set<string>>>();
+
+  constructor(fields: readonly string[]) {
+    for (const field of fields) this.byField.set(field, new Map());
+  }
+
+  put(row: AnyRow): void {
+    const before = this.byId.get(row.id);
+    this.byId.set(row.id, row);
+    for (const [field, index] of this.byField) {
+      const [was, is] = [before?.[field], row[field]];
+      if (was === is) continue;
+      if (typeof was === "string") index.get(was)?.delete(row.id);
+      if (typeof is !== "string") continue;
+      const ids = index.get(is);
+      if (ids) ids.add(row.id);
+      else index.set(is, new Set([row.id]));
+    }
+  }
+
+  where(field: string, value: string): AnyRow[] {
+    const ids = this.byField.get(field)?.get(value) ?? [];
+    return [...ids].map((id) => this.byId.get(id) as AnyRow);
+  }
+}
+
+/** Facts held in memory: the server fills them with what an intent declares, a replay with everything. */
+export class MemoryFacts implements Facts {
+  private readonly tables = Object.fromEntries(
+    tableNames.map((name) => [name, new TableInMemory(lookUpFields[name])]),
+  ) as Record<TableName, TableInMemory>;
+  private readonly readingsByRoom = new Map<RoomId, Map<string, Row<"reading">>>();
+  private readonly entriesByMember = new Map<MemberId, Map<string, Row<"entry">>>();
+  private readonly runningById = new Map<string, Row<"entry">>();
+  private readonly airByRoom = new Map<RoomId, RoomAir>();
+
+  put<Table extends TableName>(table: Table, row: Row<Table>): void {
+    this.tables[table].put(row as unknown as AnyRow);
+    if (table === "reading") this.putReading(row as Row<"reading">);
+    if (table === "entry") this.putEntry(row as Row<"entry">);
+    if (table === "room") this.airByRoom.delete((row as Row<"room">).id);
+  }
+
+  /** Takes what an event left different. */
+  take(rows: readonly RowAfter[]): void {
+    for (const { table, row } of rows) this.put(table, row);
+  }
+
+  get<Table extends TableName>(table: Table, id: string): Row<Table> | undefined {
+    return this.tables[table].byId.get(id) as Row<Table> | undefined;
+  }
+
+  where<Table extends TableName>(table: Table, field: LookUpField<Table>, value: string): Row<Table>[] {
+    return this.tables[table].where(field, value) as unknown as Row<Table>[];
+  }
+
+  all<Table extends TableName>(table: Table): Row<Table>[] {
+    return [...this.tables[table].byId.values()] as unknown as Row<Table>[];
+  }
+
+  running(): Row<"entry">[] {
+    return [...this.runningById.values()];
+  }
+
+  entries(memberId: MemberId, fromAt: InstantMs): Row<"entry">[] {
+    const rows = this.entriesByMember.get(memberId)?.values() ?? [];
+    return [...rows].filter((entry) => entry.endedAt === undefined || entry.endedAt >= fromAt);
+  }
+
+  readings(roomId: RoomId, fromAt: InstantMs): Row<"reading">[] {
+    const rows = this.readingsByRoom.get(roomId)?.values() ?? [];
+    return [...rows].filter((reading) => reading.at >= fromAt);
+  }
+
+  air(roomId: RoomId, _fromAt: InstantMs): RoomAir {
+    const known = this.airByRoom.get(roomId);
+    if (known) return known;
+    const room = this.get("room", roomId);
+    if (!room) throw new Error(`no room ${roomId}`);
+    const air = roomAir([...(this.readingsByRoom.get(roomId)?.values() ?? [])], room);
+    this.airByRoom.set(roomId, air);
+    return air;
+  }
+
+  checkpoints(): ReadonlyMap<CoatId, Checkpoint> {
+    return noCheckpoints;
+  }
+
+  private putReading(reading: Row<"reading">): void {
+    const ofRoom = this.readingsByRoom.get(reading.roomId) ?? new Map();
+    ofRoom.set(reading.id, reading);
+    this.readingsByRoom.set(reading.roomId, ofRoom);
+    this.airByRoom.delete(reading.roomId);
+  }
+
+  private putEntry(entry: Row<"entry">): void {
+    const ofMember = this.entriesByMember.get(entry.memberId) ?? new Map();
+    ofMember.set(entry.id, entry);
+    this.entriesByMember.set(entry.memberId, ofMember);
+    if (entry.endedAt === undefined && entry.struckAt === undefined) this.runningById.set(entry.id, entry);
+    else this.runningById.delete(entry.id);
+  }
+}
+
+const noCheckpoints: ReadonlyMap<CoatId, Checkpoint> = new Map();

@@ -1,0 +1,98 @@
+/**
+ * Why an intent was not accepted: data, with the numbers behind it and units in the field names. The sentences are in
+ * `ui/wording.ts`, whose table is typed by `kind`, so that a refusal without words does not compile.
+ */
+import type { GateNeed, HeldBy } from "../cure/gate-answer";
+import type { InstantMs } from "../units";
+import type { Method, Role, Stage } from "./entities";
+
+/** What all refusals may say besides their own numbers. */
+export type RefusalCommon = {
+  subjectIds?: string[];
+  sinceAt?: InstantMs;
+  /** Only when time alone would cure it. */
+  earliestAt?: InstantMs;
+  likelyAt?: InstantMs;
+};
+
+type Gated = {
+  action: string;
+  heldBy?: HeldBy;
+  safeCreditMin?: number;
+  neededMin?: number;
+  safeAt?: InstantMs;
+  evidence: string;
+  readingsThroughAt?: InstantMs;
+  needs: GateNeed[];
+};
+
+type Kinds =
+  | ({ kind: "gate-shut" } & Gated)
+  | ({ kind: "gate-needs-reading"; roomId: string; lastReadingAt?: InstantMs; gapLimitMin: number } & Gated)
+  | ({ kind: "never-by-waiting"; cause: string } & Gated)
+  | ({ kind: "test-says-no"; testId: string; testKind: string; byMemberId: string; testedAt: InstantMs; retestAt?: InstantMs } & Gated)
+  | ({ kind: "recoat-window-shut"; closedAt: InstantMs; reopensAt?: InstantMs; needsScuff: boolean; needsTestPanel: boolean } & Gated)
+  | ({ kind: "scuff-needed"; surfaceId: string } & Gated)
+  | ({ kind: "not-over-that"; overFamily: string; underFamily: string; barrierFamily?: string } & Gated)
+  | ({
+      kind: "air-unfit";
+      roomId: string;
+      limits: { limit: string; found: number; needed: number; unit: string }[];
+    } & Gated)
+  | { kind: "wipe-due"; coatId: string; wipeFromAt: InstantMs; wipeLatestAt: InstantMs }
+  | { kind: "lead-locked"; leadState: string; methods: Method[]; banYear: number }
+  | { kind: "rags-not-safe"; taskId: string; how: string }
+  | { kind: "flaw-open"; coatIds: string[] }
+  | { kind: "coats-left"; coatIds: string[] }
+  | { kind: "coat-out-of-order"; coatIds: string[] }
+  | { kind: "coat-already-applied"; coatId: string; appliedAt: InstantMs; byMemberId: string }
+  | { kind: "coat-is-over"; coatId: string; state: string }
+  | { kind: "tasks-open"; taskIds: string[] }
+  | { kind: "task-waits"; taskIds: string[]; waitsUntilAt?: InstantMs }
+  | { kind: "task-cycle"; taskIds: string[] }
+  | { kind: "task-is-over"; taskId: string; state: string }
+  | { kind: "skill-missing"; skills: string[]; membersWith: string[] }
+  | { kind: "piece-incomplete"; fields: string[] }
+  | { kind: "reason-missing"; reasons: string[] }
+  | { kind: "moved-meanwhile"; fromStage: Stage; to: Stage; byMemberId: string; at: InstantMs }
+  | { kind: "changed-meanwhile"; field: string; was: unknown; theirs: unknown; byMemberId?: string; at?: InstantMs }
+  | { kind: "already-claimed"; taskId: string; holderId: string; claimedAt: InstantMs; leaseEndsAt: InstantMs }
+  | {
+      kind: "claimed-while-apart";
+      taskId: string;
+      holderId: string;
+      claimedAt: InstantMs;
+      leaseEndsAt: InstantMs;
+      keptSeconds: number;
+    }
+  | { kind: "not-claimed"; taskId: string }
+  | { kind: "promise-too-early"; dueAt: InstantMs; safeAt?: InstantMs; heldBy?: HeldBy }
+  | { kind: "promise-stands"; promiseId: string; dueAt: InstantMs }
+  | { kind: "entry-too-long"; startedAt: InstantMs; endedAt: InstantMs; maxMin: number }
+  | { kind: "ends-before-start"; startedAt: InstantMs; endedAt: InstantMs }
+  | { kind: "weights-empty"; pieceIds: string[] }
+  | { kind: "too-far-back"; happenedAt: InstantMs; oldestAt: InstantMs; role: Role; mayAsk: Role[] }
+  | { kind: "in-the-future"; happenedAt: InstantMs; latestAt: InstantMs }
+  | { kind: "clock-not-trusted"; deviceAt: InstantMs; offsetMs?: number; uncertainMs?: number }
+  | { kind: "before-it-existed"; thing: string; happenedAt: InstantMs; cameAt: InstantMs }
+  | { kind: "after-it-left"; thing: string; happenedAt: InstantMs; leftAt: InstantMs }
+  | { kind: "out-of-bounds"; field: string; found: number | string; min?: number; max?: number; unit?: string }
+  | { kind: "text-not-fit"; field: string; reason: "empty" | "too-long" | "hidden-character"; max?: number }
+  | { kind: "malformed"; field: string; expected: string }
+  | { kind: "reading-differs"; roomId: string; at: InstantMs; airCelsius: number; humidityPercent: number }
+  | { kind: "sheet-out-of-order"; fields: [string, string]; minutes: [number, number] }
+  | { kind: "may-not"; role: Role | "nobody"; needs: Role[] }
+  | { kind: "not-on-shared-tablet" }
+  | { kind: "unknown-thing"; field: string }
+  | { kind: "no-longer-a-member"; endedAt: InstantMs }
+  | { kind: "last-owner" }
+  | { kind: "invitation-over"; reason: "used" | "withdrawn" | "expired" | "unknown" }
+  | { kind: "still-in-use"; by: string[] }
+  | { kind: "too-late-to-take-back"; untilAt: InstantMs }
+  | { kind: "rests-on-refused"; intentId: string; itsKind: string }
+  | { kind: "intent-altered"; intentId: string }
+  | { kind: "import-empty"; badRows: number };
+
+export type Refusal = Kinds & RefusalCommon;
+export type RefusalKind = Refusal["kind"];
+export type RefusalOf<Kind extends RefusalKind> = Extract<Refusal, { kind: Kind }>;

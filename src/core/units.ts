@@ -1,0 +1,67 @@
+/**
+ * Named quantities and their bounds, once. Every number that a person or a device may send is parsed by one of these
+ * rows, and its refusal is worded from the same row.
+ */
+import * as z from "zod/mini";
+
+/** A primitive that carries the name of what it stands for: mixing two flavours up does not compile. */
+export type Flavour<Primitive, Name extends string> = Primitive & { readonly flavour?: Name };
+
+/** Whole milliseconds since 1970-01-01T00:00Z. */
+export type InstantMs = Flavour<number, "instant">;
+/** A calendar date in the shop's zone, `2026-10-26`. */
+export type ShopDay = Flavour<string, "shop-day">;
+
+export const secondMs = 1000;
+export const minuteMs = 60 * secondMs;
+export const hourMs = 60 * minuteMs;
+export const dayMs = 24 * hourMs;
+
+export type Bounds = { label: string; unit: string; min: number; max: number; decimals: 0 | 1 };
+
+/** What may be written down, in the unit that the shop uses. Source of the limits: common practice, generous on purpose. */
+export const bounds = {
+  airCelsius: { label: "air temperature", unit: "°C", min: -40, max: 60, decimals: 1 },
+  humidityPercent: { label: "relative humidity", unit: "% RH", min: 1, max: 100, decimals: 1 },
+  surfaceCelsius: { label: "surface temperature", unit: "°C", min: -40, max: 60, decimals: 1 },
+  gapLimitMin: { label: "longest gap between readings", unit: "min", min: 30, max: 1440, decimals: 0 },
+  squareDecimetres: { label: "area", unit: "dm²", min: 1, max: 10_000, decimals: 0 },
+  rackSquareDecimetres: { label: "rack area", unit: "dm²", min: 1, max: 100_000, decimals: 0 },
+  lengthMillimetres: { label: "length", unit: "mm", min: 1, max: 6000, decimals: 0 },
+  partCount: { label: "number of parts", unit: "parts", min: 1, max: 24, decimals: 0 },
+  madeYear: { label: "year it was made", unit: "", min: 1500, max: 2200, decimals: 0 },
+  position: { label: "position in the schedule", unit: "", min: 1, max: 40, decimals: 0 },
+  wetFilmMicrometres: { label: "wet film", unit: "µm", min: 1, max: 3000, decimals: 0 },
+  volumeSolidsPercent: { label: "volume solids", unit: "%", min: 1, max: 100, decimals: 1 },
+  durationMin: { label: "time", unit: "min", min: 1, max: 527_040, decimals: 0 },
+  restMin: { label: "rest", unit: "min", min: 0, max: 480, decimals: 0 },
+  weight: { label: "share", unit: "", min: 0, max: 1_000_000, decimals: 0 },
+  needsMembers: { label: "people needed", unit: "people", min: 1, max: 2, decimals: 0 },
+  veneerMicrometres: { label: "veneer thickness", unit: "µm", min: 1, max: 10_000, decimals: 0 },
+} as const satisfies Record<string, Bounds>;
+
+export type QuantityName = keyof typeof bounds;
+
+/** The instants that this product can write: 2000 to 2200. Outside, a clock is broken rather than early or late. */
+export const instantBounds = { min: 946_684_800_000, max: 7_258_118_400_000 } as const;
+
+export const instant = z.number().check(z.int(), z.gte(instantBounds.min), z.lte(instantBounds.max)) as z.ZodMiniType<
+  InstantMs,
+  InstantMs
+>;
+
+export const shopDay = z.string().check(z.regex(/^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/)) as z.ZodMiniType<
+  ShopDay,
+  ShopDay
+>;
+
+/** A number of this quantity: whole, or to a tenth where the quantity carries one decimal. */
+export const quantity = (name: QuantityName) => {
+  const row: Bounds = bounds[name];
+  const step = row.decimals === 0 ? 1 : 0.1;
+  return z
+    .number()
+    .check(z.gte(row.min), z.lte(row.max), z.refine((found) => Math.abs(found / step - Math.round(found / step)) < 1e-6));
+};
+
+export const count = (min: number, max: number) => z.number().check(z.int(), z.gte(min), z.lte(max));

@@ -1,0 +1,105 @@
+/** Shared documents as a log of updates with a snapshot, in epochs: old copies never bring old values back. */
+import { randomUUID } from "node:crypto";
+import { database, type Transaction } from "./db";
+
+export type DocumentKind = "floor" | "notes";
+export type DocumentName = { shopId: string; kind: DocumentKind; subjectId: string };
+export type DocumentHead = { documentId: string; epoch: number; lastSeq: number; snapshotSeq: number; bytes: number };
+
+type StoredHead = { id: string; epoch: number; lastSeq: number; snapshotSeq: number; bytes: number };
+const headOf = ({ id, epoch, lastSeq, snapshotSeq, bytes }: StoredHead): DocumentHead => ({
+  documentId: id, epoch, lastSeq, snapshotSeq, bytes,
+});
+
+/** The document of this name, made empty where there is none yet. */
+export async function ensureDocument(name: DocumentName, tx: Transaction = database()): Promise<DocumentHead> {
+  await tx.sharedDocument.createMany({ data: [{ id: randomUUID(), ...name }], skipDuplicates: true });
+  return headOf(await tx.sharedDocument.findUniqueOrThrow({ where: { shopId_kind_subjectId: name } }));
+}
+
+export type NewUpdate = { update: Uint8Array<ArrayBuffer>; memberId?: string };
+
+/**
+ * Appends updates, all in one statement. Undefined where the document has been founded again meanwhile: they were made
+ * against an epoch that is over.
+ *
+ * @returns the number of the first of them
+ */
+export async function appendUpdates(
+  { documentId, epoch, updates, now }: { documentId: string; epoch: number; updates: readonly NewUpdate[]; now: number },
+  tx?: Transaction,
+): Promise<number | undefined> {
+  if (!tx) {
+    return database().$transaction((own) => appendUpdates({ documentId, epoch, updates, now }, own));
+  }
+  const size = updates.reduce((sum, { update }) => sum + update.length, 0);
+  const [head] = await tx.sharedDocument.updateManyAndReturn({
+    where: { id: documentId, epoch },
+    data: { lastSeq: { increment: updates.length }, bytes: { increment: size } },
+    select: { lastSeq: true },
+  });
+  if (!head) return undefined;
+  const firstSeq = head.lastSeq - updates.length + 1;
+  await tx.documentUpdate.createMany({
+    data: updates.map(({ update, memberId }, ordinal) => ({
+      documentId, epoch, seq: firstSeq + ordinal, update, memberId: memberId ?? null, at: now,
+    })),
+  });
+  return firstSeq;
+}
+
+export type StoredDocument = DocumentHead & { snapshot?: Uint8Array; updates: { seq: number; update: Uint8Array }[] };
+
+/** The snapshot and the updates after it, of one moment. */
+export async function readDocument(documentId: string): Promise<StoredDocument> {
+  const stored = await database().$transaction(
+    async (tx) => {
+      const head = await tx.sharedDocument.findUniqueOrThrow({ where: { id: documentId } });
+      const updates = await tx.documentUpdate.findMany({
+        where: { documentId, epoch: head.epoch, seq: { gt: head.snapshotSeq } },
+        orderBy: { seq: "asc" },
+        select: { seq: true, update: true },
+      });
+      return { head, updates };
+    },
+    { isolationLevel: "RepeatableRead" },
+  );
+  const { head, updates } = stored;
+  return { ...headOf(head), ...(head.snapshot ? { snapshot: head.snapshot } : {}), updates };
+}
+
+/** How many updates before a snapshot are kept, for whoever is just reading them. */
+const keptBehindSnapshot = 100;
+
+/** Stores a snapshot unless a later one is there already, and drops updates that lie well behind it. */
+export async function storeSnapshot(snapshot: {
+  documentId: string;
+  epoch: number;
+  snapshotSeq: number;
+  state: Uint8Array<ArrayBuffer>;
+}): Promise<boolean> {
+  const { documentId, epoch, snapshotSeq, state } = snapshot;
+  return database().$transaction(async (tx) => {
+    const stored = await tx.$executeRaw`
+      UPDATE "sharedDocument" SET "snapshot" = ${state}, "snapshotSeq" = ${snapshotSeq}::int, "bytes" = ${state.length}::int + (
+        SELECT coalesce(sum(length("update")), 0)::int FROM "documentUpdate"
+        WHERE "documentId" = ${documentId}::uuid AND "epoch" = ${epoch}::int AND "seq" > ${snapshotSeq}::int)
+      WHERE "id" = ${documentId}::uuid AND "epoch" = ${epoch}::int AND "snapshotSeq" < ${snapshotSeq}::int`;
+    if (stored === 0) return false;
+    await tx.documentUpdate.deleteMany({ where: { documentId, epoch, seq: { lte: snapshotSeq - keptBehindSnapshot } } });
+    return true;
+  });
+}
+
+/** Begins a new epoch with the state as it is built from the rows; what belonged to the old one is dropped. */
+export async function foundAgain(
+  { documentId, epoch, state }: { documentId: string; epoch: number; state: Uint8Array<ArrayBuffer> },
+  tx?: Transaction,
+): Promise<number | undefined> {
+  if (!tx) return database().$transaction((own) => foundAgain({ documentId, epoch, state }, own));
+  const fresh = { epoch: epoch + 1, lastSeq: 0, snapshotSeq: 0, snapshot: state, bytes: state.length };
+  const { count } = await tx.sharedDocument.updateMany({ where: { id: documentId, epoch }, data: fresh });
+  if (count === 0) return undefined;
+  await tx.documentUpdate.deleteMany({ where: { documentId, epoch } });
+  return epoch + 1;
+}

@@ -1,0 +1,117 @@
+import * as z from "zod/mini";
+import { type Ruling, refused } from "~/core/shop/define";
+import { envelope, type Intent } from "~/core/shop/intent";
+import { judge, needsOf } from "~/core/shop/judge";
+import { type Moments, momentsOf } from "~/core/shop/moments";
+import type { Refusal } from "~/core/shop/refusal";
+import { refusalOfShape } from "~/core/shop/shape";
+import { DeviceQueues } from "./device-queues";
+import type { LedgerPage } from "./ledger-page";
+import { loadNeeds, loadUntilEnough } from "./load";
+import { type Answer, answeredBefore, bodySha256, restsOnRefused } from "./rulings";
+
+/** Whose queue this is. A shared tablet delivers for whoever picked themselves. */
+export type QueueSession = { memberId?: string; deviceId: string; isSharedTablet: boolean };
+
+export type QueueOutcome = { rulings: Answer[]; gap?: { memberId: string; resendFrom: number } };
+
+/** What an intent must at least say of itself to get a ruling that is kept. */
+const label = z.pick(envelope, { intentId: true, memberId: true, deviceId: true, deviceSeq: true });
+type Label = z.infer<typeof label>;
+
+/**
+ * Judges a device's queue in its order. A gap in the numbers ends it, a refusal does not.
+ *
+ * @param behind what the device delivers after these, for rules that look at the rest of the queue
+ */
+export async function judgeQueue(
+  page: LedgerPage,
+  session: QueueSession,
+  envelopes: readonly unknown[],
+  behind: readonly unknown[],
+): Promise<QueueOutcome> {
+  const { tx, shopId } = page;
+  const queues = new DeviceQueues(tx, shopId, session.deviceId);
+  const rest = [...envelopes, ...behind].map((found) => envelope.safeParse(found).data);
+  await loadNeeds(tx, shopId, [{ table: "member", all: true }], page.facts);
+  const rulings: Answer[] = [];
+  let gap: QueueOutcome["gap"];
+  for (const [index, found] of envelopes.entries()) {
+    const answered = await judgeOne({ page, session, queues, found, coming: rest.slice(index + 1) });
+    if ("resendFrom" in answered) {
+      gap = answered;
+      break;
+    }
+    rulings.push(answered);
+  }
+  await queues.store(page.recordedAt);
+  return gap ? { rulings, gap } : { rulings };
+}
+
+type Turn = {
+  page: LedgerPage;
+  session: QueueSession;
+  queues: DeviceQueues;
+  found: unknown;
+  coming: readonly (Intent | undefined)[];
+};
+
+async function judgeOne(turn: Turn): Promise<Answer | NonNullable<QueueOutcome["gap"]>> {
+  const { page, queues, found } = turn;
+  const { tx, shopId, recordedAt } = page;
+  const parsed = envelope.safeParse(found);
+  const labelled = label.safeParse(found);
+  const shapeless = (): Refusal => refusalOfShape((parsed.error?.issues ?? []) as Parameters<typeof refusalOfShape>[0], found);
+  if (!labelled.success) return unkept(String((found as { intentId?: unknown } | null)?.intentId ?? ""), recordedAt, shapeless());
+  const { intentId, memberId, deviceSeq, deviceId } = labelled.data;
+  const stranger = strangerIn(turn, labelled.data);
+  if (stranger) return unkept(intentId, recordedAt, { kind: "unknown-thing", field: stranger });
+
+  const asked = parsed.success ? parsed.data : { kind: "unreadable", body: found, memberId };
+  const before = await answeredBefore(tx, shopId, intentId, bodySha256(asked), recordedAt);
+  if (before) return before;
+  const resendFrom = await queues.gapBefore(memberId, deviceSeq);
+  if (resendFrom !== undefined) return { memberId, resendFrom };
+
+  const now: Moments = { happenedAt: recordedAt, madeAt: recordedAt, recordedAt, isClockTrusted: false };
+  if (!parsed.success) {
+    await queues.advance(memberId, deviceSeq);
+    return page.write({ intentId, asked, when: now, deviceId }, refused(shapeless()));
+  }
+  const intent = parsed.data;
+  const when = momentsOf(intent, recordedAt, await queues.madeBefore(memberId, deviceSeq));
+  const ruling = when.ok ? await rule(turn, intent, when.value) : refused(when.refusal);
+  await queues.advance(memberId, deviceSeq, when.ok ? when.value.madeAt : undefined);
+  const { deviceAt, offsetMs } = intent;
+  return page.write({ intentId, asked, when: when.ok ? when.value : now, deviceId, deviceAt, offsetMs }, ruling);
+}
+
+/** The field that does not belong to the session; nothing is kept of such an intent, it may be somebody else's. */
+function strangerIn({ page, session }: Turn, { memberId, deviceId }: Label): "memberId" | "deviceId" | undefined {
+  if (deviceId !== session.deviceId) return "deviceId";
+  const isTheirs = session.isSharedTablet || memberId === session.memberId;
+  return isTheirs && page.facts.get("member", memberId) ? undefined : "memberId";
+}
+
+const unkept = (intentId: string, recordedAt: number, refusal: Refusal): Answer => ({
+  intentId,
+  recordedAt,
+  verdict: "refused",
+  refusal,
+});
+
+async function rule({ page, session, coming }: Turn, intent: Intent, when: Moments): Promise<Ruling> {
+  const { tx, shopId, facts, seq } = page;
+  await loadUntilEnough(tx, shopId, facts, (known) => needsOf(intent, shopId, known));
+  const ruling = judge({
+    facts,
+    intent,
+    when,
+    seq: seq + 1,
+    isSharedTablet: session.isSharedTablet,
+    coming: coming.filter((later): later is Intent => later?.memberId === intent.memberId),
+  });
+  if (ruling.verdict === "accepted" || ruling.refusal.kind !== "unknown-thing") return ruling;
+  const first = await restsOnRefused(tx, shopId, intent.deviceId, intent.body);
+  return first ? refused(first, ...ruling.events) : ruling;
+}

@@ -1,0 +1,167 @@
+/**
+ * The only writer of the shop's state. A batch of a device's queue is judged in one transaction under the lock of its
+ * shop, each intent against what the ones before it left; every intent gets its answer, and nobody is told of anything
+ * before it is stored for good.
+ */
+import type { RowAfter } from "~/core/shop/apply";
+import { newIdOf, refused } from "~/core/shop/define";
+import { type Entrance, entranceOf } from "~/core/shop/intents/entrances";
+import { envelope, type Intent } from "~/core/shop/intent";
+import type { Moments } from "~/core/shop/moments";
+import type { Refusal } from "~/core/shop/refusal";
+import { refusalOfShape } from "~/core/shop/shape";
+import { database, type Transaction } from "./db";
+import { isPassing } from "./faults";
+import { DeviceQueues } from "./device-queues";
+import { judgeQueue, type QueueSession } from "./judge-queue";
+import { LedgerPage } from "./ledger-page";
+import { loadUntilEnough } from "./load";
+import { type Answer, answeredBefore, bodySha256 } from "./rulings";
+
+/** What a batch left different, for the documents and the screens: each row once, as it is at the end. */
+export type Applied = { shopId: string; seq: number; rowsAfter: RowAfter[] };
+
+export type LedgerHooks = {
+  /** Inside of the transaction, last before its end: the shared documents take what changed, or nothing is stored. */
+  onApplied?: (tx: Transaction, applied: Applied) => Promise<void>;
+  /** After the commit: now it may be told. */
+  published?: (applied: Applied) => void;
+};
+
+export type Batch = {
+  shopId: string;
+  envelopes: readonly unknown[];
+  session: QueueSession;
+  /** The server's clock, epoch milliseconds. */
+  now: number;
+};
+
+export type BatchOutcome = Applied & {
+  rulings: Answer[];
+  /** Something before this number was lost on the way: send again from there. What follows was not looked at. */
+  gap?: { memberId: string; resendFrom: number };
+  /** Kept from being judged by a bug: without a ruling, so the device keeps them and may send them again. */
+  failed: { intentId: string | undefined; error: unknown }[];
+};
+
+/** The longest batch is the import of a logger's year. */
+const transactionTimes = { maxWait: 15_000, timeout: 120_000 };
+
+/**
+ * Judges a batch. If a bug breaks the transaction, the intents are judged one by one: the good ones land, the bad one is
+ * left without a ruling. What breaks for a passing reason (a lost connection) is thrown: the device sends it all again.
+ */
+export async function commitBatch(batch: Batch, hooks: LedgerHooks = {}): Promise<BatchOutcome> {
+  try {
+    return await commitTogether(batch, [], hooks);
+  } catch (error) {
+    if (isPassing(error)) throw error;
+    return commitOneByOne(batch, hooks);
+  }
+}
+
+async function commitTogether(batch: Batch, behind: readonly unknown[], hooks: LedgerHooks): Promise<BatchOutcome> {
+  const { shopId, session, envelopes, now } = batch;
+  const outcome = await database().$transaction(async (tx): Promise<BatchOutcome> => {
+    const page = await LedgerPage.open(tx, shopId, now);
+    if (!page) throw new Error(`no shop ${shopId}`);
+    const judged = await judgeQueue(page, session, envelopes, behind);
+    return { ...judged, failed: [], ...(await finish(page, hooks)) };
+  }, transactionTimes);
+  tell(outcome, hooks);
+  return outcome;
+}
+
+async function commitOneByOne(batch: Batch, hooks: LedgerHooks): Promise<BatchOutcome> {
+  const whole: BatchOutcome = { shopId: batch.shopId, seq: 0, rowsAfter: [], rulings: [], failed: [] };
+  for (const [index, found] of batch.envelopes.entries()) {
+    try {
+      const one = await commitTogether({ ...batch, envelopes: [found] }, batch.envelopes.slice(index + 1), hooks);
+      whole.seq = one.seq;
+      whole.rowsAfter.push(...one.rowsAfter);
+      whole.rulings.push(...one.rulings);
+      if (one.gap) return { ...whole, gap: one.gap };
+    } catch (error) {
+      if (isPassing(error)) throw error;
+      const parsed = envelope.safeParse(found);
+      whole.failed.push({ intentId: parsed.data?.intentId, error });
+      if (parsed.success) await passOver(batch, parsed.data);
+    }
+  }
+  return whole;
+}
+
+/** What is behind an intent that could not be judged must not wait for it. */
+const passOver = ({ shopId, session, now }: Batch, intent: Intent): Promise<void> =>
+  database().$transaction(async (tx) => {
+    await LedgerPage.open(tx, shopId, now);
+    const queues = new DeviceQueues(tx, shopId, session.deviceId);
+    await queues.advance(intent.memberId, intent.deviceSeq);
+    await queues.store(now);
+  });
+
+export type EntranceAsked = {
+  kind: string;
+  intentId: string;
+  /** The shop that is founded or joined. */
+  shopId: string;
+  body: unknown;
+  deviceId?: string;
+  now: number;
+};
+
+export type EntranceHooks = LedgerHooks & {
+  /** Inside of the transaction, when somebody has become a member: their account and their seat come with it, or nothing. */
+  alongside?: (tx: Transaction, memberId: string) => Promise<void>;
+};
+
+/** Founding a shop, or joining one: judged by the same lock and ledger, though nobody is a member yet. */
+export async function commitEntrance(asked: EntranceAsked, hooks: EntranceHooks = {}): Promise<Answer> {
+  const { shopId, intentId, now } = asked;
+  const refusedNow = (refusal: Refusal): Answer => ({ intentId, recordedAt: now, verdict: "refused", refusal });
+  const entrance = entranceOf(asked.kind);
+  if (!entrance) return refusedNow({ kind: "malformed", field: "kind", expected: "a way into a shop" });
+  const body = entrance.body.safeParse(asked.body);
+  if (!body.success) return refusedNow(refusalOfShape(body.error.issues as Parameters<typeof refusalOfShape>[0], asked.body));
+  const isFounding = entrance.kind === "found-shop";
+  const done = await database().$transaction(async (tx) => {
+    const page = (await LedgerPage.open(tx, shopId, now)) ?? (isFounding ? LedgerPage.first(tx, shopId, now) : undefined);
+    if (!page) return { answer: refusedNow({ kind: "invitation-over", reason: "unknown" }) };
+    const sent = { kind: asked.kind, body: asked.body };
+    const before = await answeredBefore(tx, shopId, intentId, bodySha256(sent), page.recordedAt);
+    if (before) return { answer: before };
+    const answer = await enterShop(page, entrance, asked, body.data);
+    if (answer.verdict === "accepted") await hooks.alongside?.(tx, (body.data as { memberId: string }).memberId);
+    // a founding that was refused has no shop that a ledger could belong to
+    return { answer, applied: page.seq > 0 ? await finish(page, hooks) : undefined };
+  }, transactionTimes);
+  if (done.applied) tell(done.applied, hooks);
+  return done.answer;
+}
+
+async function enterShop(
+  page: LedgerPage,
+  entrance: Entrance,
+  { intentId, kind, deviceId, body: sent }: EntranceAsked,
+  body: unknown,
+): Promise<Answer> {
+  const { tx, shopId, recordedAt, facts } = page;
+  await loadUntilEnough(tx, shopId, facts, () => entrance.reads(body));
+  const when: Moments = { happenedAt: recordedAt, madeAt: recordedAt, recordedAt, isClockTrusted: true };
+  const isOtherShop = kind === "found-shop" && (body as { shopId: string }).shopId !== shopId;
+  const ruling = isOtherShop
+    ? refused({ kind: "unknown-thing", field: "shopId" })
+    : entrance.judge({ facts, body, when, newId: newIdOf(intentId) });
+  return page.write({ intentId, asked: { kind, body: sent }, when, deviceId }, ruling);
+}
+
+async function finish(page: LedgerPage, hooks: LedgerHooks): Promise<Applied> {
+  await page.close();
+  const applied: Applied = { shopId: page.shopId, seq: page.seq, rowsAfter: page.rowsAfter };
+  if (applied.rowsAfter.length > 0) await hooks.onApplied?.(page.tx, applied);
+  return applied;
+}
+
+function tell({ shopId, seq, rowsAfter }: Applied, hooks: LedgerHooks): void {
+  if (rowsAfter.length > 0) hooks.published?.({ shopId, seq, rowsAfter });
+}

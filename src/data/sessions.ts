@@ -1,0 +1,79 @@
+import { randomUUID } from "node:crypto";
+import type { Role } from "~/core/shop/entities";
+import { roleAt } from "~/core/shop/roles";
+import { database, type Transaction } from "./db";
+import { rememberDevice } from "./devices";
+import { rowOf } from "./rows";
+
+export type NewSession = {
+  shopId: string;
+  deviceId: string;
+  deviceName: string;
+  now: number;
+  expiresAt: number;
+} & ({ accountId: string; memberId: string; isSharedTablet: false } | { accountId?: string; isSharedTablet: true });
+
+/** Signs a device in: as a member's own, or as a tablet that the shop shares. */
+export async function createSession(wanted: NewSession, tx: Transaction = database()): Promise<string> {
+  const { shopId, deviceId, deviceName, now, expiresAt, isSharedTablet } = wanted;
+  const memberId = wanted.isSharedTablet ? undefined : wanted.memberId;
+  await rememberDevice({ shopId, deviceId, memberId, name: deviceName, now }, tx);
+  const session = await tx.session.create({
+    data: {
+      id: randomUUID(),
+      accountId: wanted.accountId ?? null,
+      shopId,
+      memberId: memberId ?? null,
+      deviceId,
+      isSharedTablet,
+      createdAt: now,
+      expiresAt,
+    },
+  });
+  return session.id;
+}
+
+export type LiveSession = {
+  sessionId: string;
+  accountId?: string;
+  shopId: string;
+  deviceId: string;
+  expiresAt: number;
+} & ({ isSharedTablet: false; memberId: string; role: Role } | { isSharedTablet: true; memberId?: undefined; role?: undefined });
+
+/** The one look-up behind every route, file and socket: alive means not ended, not expired, and its member is one now. */
+export async function sessionById(sessionId: string, now: number): Promise<LiveSession | undefined> {
+  const stored = await database().session.findUnique({ where: { id: sessionId }, include: { member: true } });
+  if (!stored || stored.endedAt !== null || Number(stored.expiresAt) <= now) return undefined;
+  const common = {
+    sessionId,
+    ...(stored.accountId ? { accountId: stored.accountId } : {}),
+    shopId: stored.shopId,
+    deviceId: stored.deviceId,
+    expiresAt: Number(stored.expiresAt),
+  };
+  if (stored.isSharedTablet) return { ...common, isSharedTablet: true };
+  if (!stored.member) throw new Error(`session ${sessionId} is nobody's`);
+  const member = rowOf("member", stored.member);
+  const role = roleAt(member, now);
+  return role && { ...common, isSharedTablet: false, memberId: member.id, role };
+}
+
+export type EndedWhy = "signed-out" | "membership-ended" | "password-changed" | "taken-back" | "replaced";
+
+export async function endSession(sessionId: string, why: EndedWhy, now: number): Promise<void> {
+  await database().session.updateMany({ where: { id: sessionId, endedAt: null }, data: { endedAt: now, endedWhy: why } });
+}
+
+/** Ends all sessions of a member and returns their ids, so that their sockets can be hung up. */
+export async function endSessionsOf(
+  { shopId, memberId, why, now }: { shopId: string; memberId: string; why: EndedWhy; now: number },
+  tx: Transaction = database(),
+): Promise<string[]> {
+  const ended = await tx.session.updateManyAndReturn({
+    where: { shopId, memberId, endedAt: null },
+    data: { endedAt: now, endedWhy: why },
+    select: { id: true },
+  });
+  return ended.map(({ id }) => id);
+}

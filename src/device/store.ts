@@ -1,0 +1,230 @@
+/**
+ * Everything that this device knows for one signed-in member, as one store for the screens: the floor with what is
+ * pending laid over it, the queue, the connection, the clock.
+ */
+import type { InstantMs } from "~/core/units";
+import { browserClock, type DeviceClock } from "./clock";
+import { Delivery, type DeliveryParts, type DeliveryState, type IntentSender } from "./delivery";
+import { dropCopy } from "./device-database";
+import { epochOnDevice, FloorCopy, floorCopyName } from "./floor-copy";
+import { idMaker } from "./ids";
+import { IntentQueue, type NotKept, type QueueOwner } from "./intent-queue";
+import { NotesCopy } from "./notes-copy";
+import { type OptimisticFloor, optimisticFloor, type Pending } from "./optimistic";
+import { type Propose, proposer } from "./propose";
+import type { KeptIntent } from "./queue-database";
+import type { Connection, LinkParts } from "./room-link";
+
+/** What the device asks of the server; the screens' client provides it. */
+export type ServerLink = {
+  send: IntentSender;
+  serverTime: () => Promise<InstantMs>;
+  floorEpoch: () => Promise<number>;
+};
+
+export type DeviceSession = QueueOwner & {
+  isSharedTablet: boolean;
+  /** As the server last said; absent when opened without signal. */
+  floorEpoch?: number;
+};
+
+export type DeviceSnapshot = Pick<OptimisticFloor, "facts" | "pendingRows" | "verdictByIntentId"> & {
+  /** The ledger number that this device has seen; 0 before the floor ever arrived. */
+  seq: number;
+  kept: readonly KeptIntent[];
+  connection: Connection;
+  heardAt: InstantMs | undefined;
+  delivery: DeliveryState;
+  /** Why this device could not keep the last thing that was done. */
+  notKept: NotKept | undefined;
+};
+
+export type StoreParts = Partial<Omit<LinkParts, "now">> &
+  Partial<Pick<DeliveryParts, "alone" | "later">> & {
+    clock?: DeviceClock;
+    queue?: IntentQueue;
+    /** Calls when the signal or the person is back; returns how to stop. */
+    onWake?: (run: () => void) => () => void;
+  };
+
+const wakeInBrowser = (run: () => void) => {
+  const ifVisible = () => {
+    if (document.visibilityState === "visible") run();
+  };
+  window.addEventListener("online", run);
+  document.addEventListener("visibilitychange", ifVisible);
+  return () => {
+    window.removeEventListener("online", run);
+    document.removeEventListener("visibilitychange", ifVisible);
+  };
+};
+
+export class DeviceStore {
+  readonly propose: Propose;
+  /** Ids for what the screens make; from the corrected clock. */
+  readonly newId: () => string;
+  private readonly delivery: Delivery;
+  private readonly stops: (() => void)[];
+  private readonly listeners = new Set<() => void>();
+  private readonly presenceListeners = new Set<() => void>();
+  private settling: (Pending & { seq: number })[] = [];
+  private snapshot: DeviceSnapshot | undefined;
+  private closed: Connection | undefined;
+  private lookingAt: string | undefined;
+  private isEnded = false;
+
+  private constructor(
+    private readonly session: DeviceSession,
+    private readonly server: ServerLink,
+    readonly clock: DeviceClock,
+    readonly queue: IntentQueue,
+    private floor: FloorCopy,
+    private readonly parts: StoreParts,
+  ) {
+    this.newId = idMaker({ now: () => clock.now() });
+    this.delivery = new Delivery(queue, {
+      send: server.send,
+      clock,
+      serverTime: server.serverTime,
+      alone: parts.alone,
+      later: parts.later,
+      onAccepted: (accepted) => this.settling.push(...accepted),
+    });
+    this.propose = proposer({
+      clock,
+      newId: this.newId,
+      queue,
+      isSharedTablet: session.isSharedTablet,
+      shown: () => ({ ...this.getSnapshot(), pendingCount: queue.waiting.length }),
+      flush: () => this.delivery.flush(),
+    });
+    const changed = () => this.changed();
+    const { onWake = wakeInBrowser } = parts;
+    this.stops = [queue.subscribe(changed), this.delivery.subscribe(changed), onWake(() => void this.wake())];
+    this.watchFloor();
+  }
+
+  static async open(session: DeviceSession, server: ServerLink, parts: StoreParts = {}): Promise<DeviceStore> {
+    const clock = parts.clock ?? browserClock();
+    const channel = () => new BroadcastChannel(`tackfree-queue:${session.shopId}:${session.memberId}`);
+    const queue = parts.queue ?? (await IntentQueue.open(session, { channel: channel() }));
+    const hasDatabase = queue.failure === undefined;
+    const epochHere = hasDatabase ? await epochOnDevice(session.shopId) : undefined;
+    const epoch = session.floorEpoch ?? epochHere ?? (await server.floorEpoch());
+    const floor = new FloorCopy({ shopId: session.shopId, epoch }, { ...parts, now: () => clock.now() });
+    const store = new DeviceStore(session, server, clock, queue, floor, parts);
+    await floor.open(hasDatabase);
+    void store.wake();
+    return store;
+  }
+
+  getSnapshot = (): DeviceSnapshot => {
+    this.snapshot ??= this.look();
+    return this.snapshot;
+  };
+
+  subscribe = (listener: () => void): (() => void) => {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  };
+
+  subscribePresence = (listener: () => void): (() => void) => {
+    this.presenceListeners.add(listener);
+    return () => this.presenceListeners.delete(listener);
+  };
+
+  getPresence = () => this.floor.presence;
+
+  lookAt(subject: string | undefined): void {
+    this.lookingAt = subject;
+    this.floor.lookAt(subject);
+  }
+
+  /** The notes of one piece; whoever opens them ends them. */
+  openNotes(pieceId: string): NotesCopy {
+    const notes = new NotesCopy(this.session.shopId, pieceId, { ...this.parts, now: () => this.clock.now() });
+    void notes.open(this.hasDatabase);
+    return notes;
+  }
+
+  /** The signal or the person is back: connect, and send what waits. */
+  async wake(): Promise<void> {
+    if (this.isEnded) return;
+    if (!this.closed) this.floor.link.reconnect();
+    await this.delivery.flush();
+  }
+
+  /** Stops everything that runs. What is kept stays kept; `wipeDevice` takes the copies away. */
+  async end(): Promise<void> {
+    this.isEnded = true;
+    for (const stop of this.stops) stop();
+    this.listeners.clear();
+    this.delivery.end();
+    await this.floor.end();
+    await this.queue.close();
+  }
+
+  private get hasDatabase(): boolean {
+    return this.queue.failure === undefined;
+  }
+
+  private look(): DeviceSnapshot {
+    const { facts: floor } = this.floor;
+    this.settling = this.settling.filter(({ seq }) => seq > floor.seq);
+    const circumstances = { seq: floor.seq, isSharedTablet: this.session.isSharedTablet, settling: this.settling };
+    return {
+      ...optimisticFloor(floor, this.queue.waiting, circumstances),
+      seq: floor.seq,
+      kept: this.queue.kept,
+      connection: this.closed ?? this.floor.link.connection,
+      heardAt: this.floor.link.heardAt,
+      delivery: this.delivery.state,
+      notKept: this.queue.failure,
+    };
+  }
+
+  private changed(): void {
+    this.snapshot = undefined;
+    for (const listener of this.listeners) listener();
+  }
+
+  private watchFloor(): void {
+    this.floor.onChange(() => this.changed());
+    this.floor.onPresence(() => {
+      for (const listener of this.presenceListeners) listener();
+    });
+    this.floor.link.subscribe(() => this.changed());
+    this.floor.link.onClosed((because) => {
+      if (this.isEnded) return;
+      if (because === "other-epoch") void this.openOtherEpoch();
+      if (because === "no-right") void this.forgetFloor();
+    });
+  }
+
+  /** The floor was founded anew: its copy is dropped, the queue stays and is judged against the new one. */
+  private async openOtherEpoch(): Promise<void> {
+    const epoch = await this.server.floorEpoch();
+    // the same again: nothing is gained by knocking at once, the next waking will
+    if (epoch === this.floor.address.epoch) return;
+    await this.replaceFloor(epoch);
+    await this.floor.open(this.hasDatabase);
+  }
+
+  /** Whoever has no right to the floor any more keeps no copy of it; what they did is still sent. */
+  private async forgetFloor(): Promise<void> {
+    this.closed = { state: "closed", because: "no-right" };
+    const { address } = this.floor;
+    await this.replaceFloor(address.epoch);
+    await dropCopy(floorCopyName(address));
+    this.changed();
+  }
+
+  private async replaceFloor(epoch: number): Promise<void> {
+    const before = this.floor;
+    this.floor = new FloorCopy({ shopId: this.session.shopId, epoch }, { ...this.parts, now: () => this.clock.now() });
+    this.floor.lookAt(this.lookingAt);
+    this.watchFloor();
+    await before.end();
+    this.changed();
+  }
+}

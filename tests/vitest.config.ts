@@ -1,0 +1,28 @@
+import path from "node:path";
+import { defineConfig } from "vitest/config";
+
+const root = path.resolve(import.meta.dirname, "..");
+const needDatabase = ["data", "api", "server", "scripts"].map((folder) => `tests/${folder}/**/*.test.{ts,tsx}`);
+const common = { root, resolve: { alias: { "~": path.join(root, "src") } } };
+
+export default defineConfig({
+  test: {
+    projects: [
+      {
+        ...common,
+        test: { name: "unit", include: ["tests/**/*.test.{ts,tsx}"], exclude: [...needDatabase, "tests/e2e/**"] },
+      },
+      {
+        ...common,
+        test: {
+          name: "integration",
+          include: needDatabase,
+          globalSetup: path.join(root, "scripts/test-database.mjs"),
+          fileParallelism: false, // they share one database
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+        },
+      },
+    ],
+  },
+});
