@@ -30,9 +30,13 @@ self.addEventListener("fetch", (event) => {
 });
 
 self.addEventListener("message", (event) => {
-  const paths = event.data?.cache;
+  const { cache: paths, assets = [] } = event.data ?? {};
   if (!Array.isArray(paths)) return;
-  const done = keepShells(paths.filter((path) => shells.has(path)));
+  const loaded = assets.filter((path) => isHashed(new URL(path, self.location.origin)));
+  const done = keepShells(
+    paths.filter((path) => shells.has(path)),
+    loaded,
+  );
   event.waitUntil(done.then((answer) => event.ports[0]?.postMessage(answer)));
 });
 
@@ -65,8 +69,10 @@ async function page(event, url) {
 const keptPage = async (url) =>
   (await (await caches.open(cacheName)).match(shellKey(url))) ?? (await caches.match(shellKey(url)));
 
-async function keepShells(paths) {
+/** `loaded`: what the open page has loaded beyond what its text names, while no worker stood between. */
+async function keepShells(paths, loaded) {
   const cache = await caches.open(cacheName);
+  await Promise.all(loaded.map((path) => keepAsset(cache, path)));
   const kept = await Promise.allSettled(paths.map((path) => keepShell(cache, path)));
   const isKept = (_path, index) => kept[index].status === "fulfilled";
   const cached = paths.filter(isKept);

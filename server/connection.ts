@@ -69,7 +69,7 @@ export class Connection {
   /** From now on frames go to the room, those that came meanwhile first. */
   deliverTo(listener: Listener): void {
     this.listener = listener;
-    if (this.isClosed) return listener.closed();
+    if (this.isClosed) listener.closed();
     const waiting = this.waiting;
     this.waiting = [];
     for (const frame of waiting) if (!this.isClosed) listener.frame(frame);
@@ -81,7 +81,10 @@ export class Connection {
       this.held.push(frame);
       return;
     }
-    if (this.socket.bufferedAmount + frame.length > limits.backlogBytes) return this.socket.terminate();
+    if (this.socket.bufferedAmount + frame.length > limits.backlogBytes) {
+      this.socket.terminate();
+      return;
+    }
     this.sentAt = this.now();
     this.socket.send(frame);
   }
@@ -111,7 +114,8 @@ export class Connection {
     if (now - this.pingedAt < pingMs) return;
     if (this.missedPongs >= mostMissedPongs) {
       this.socket.terminate();
-      return this.end();
+      this.end();
+      return;
     }
     this.missedPongs += 1;
     this.pingedAt = now;
@@ -120,17 +124,21 @@ export class Connection {
 
   private receive(data: RawData, isBinary: boolean): void {
     if (this.isClosed) return;
-    if (!isBinary) return this.close(unsupportedData);
-    const bytes = data as Buffer; // the type that ws gives unless told otherwise
-    if (bytes.length > limits.frameBytes) return this.close(closeCode.tooLarge);
+    const found = isBinary ? this.measured(data as Buffer) : unsupportedData; // a Buffer, unless ws is told otherwise
+    if (typeof found === "number") this.close(found);
+    else if (this.listener) this.listener.frame(found);
+    else this.waiting.push(found);
+  }
+
+  /** The frame in a message, or the code with which the line ends. */
+  private measured(bytes: Buffer): Frame | number {
+    if (bytes.length > limits.frameBytes) return closeCode.tooLarge;
     const now = this.now();
-    if (!this.frames.take(1, now) || !this.bytes.take(bytes.length, now)) return this.close(tryLater);
+    if (!this.frames.take(1, now) || !this.bytes.take(bytes.length, now)) return tryLater;
     const frame = readFrame(bytes);
-    if (!frame) return this.close(closeCode.malformed);
-    if (frame.kind === "step1" && !this.step1s.take(1, now)) return this.close(tryLater);
-    if (this.listener) return this.listener.frame(frame);
-    if (this.waiting.length >= mostWaitingFrames) return this.close(tryLater);
-    this.waiting.push(frame);
+    if (!frame) return closeCode.malformed;
+    if (frame.kind === "step1" && !this.step1s.take(1, now)) return tryLater;
+    return !this.listener && this.waiting.length >= mostWaitingFrames ? tryLater : frame;
   }
 
   /** Also when this side closes: the other may take its time, and is no longer counted. */

@@ -120,15 +120,20 @@ export class FloorRoom implements Room {
         if (!this.presence.hear(connection, frame.presence)) connection.close(closeCode.malformed);
         return;
       case "query-presence":
-        return this.presence.listen(connection);
+        this.presence.listen(connection);
+        return;
       default:
-        return this.refuse(connection, frame.update);
+        this.refuse(connection, frame.update);
+        return;
     }
   }
 
   private answer(connection: Connection, stateVector: Uint8Array): void {
     const update = attempt(() => this.floor.since(stateVector));
-    if (!update) return connection.close(closeCode.malformed);
+    if (!update) {
+      connection.close(closeCode.malformed);
+      return;
+    }
     connection.send(step2Frame(update));
     this.synced.add(connection);
   }

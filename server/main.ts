@@ -1,12 +1,16 @@
 import { X509Certificate } from "node:crypto";
 import { readFileSync } from "node:fs";
+import { createServer } from "node:http";
 import next from "next";
 import pino from "pino";
 import { handleApi } from "~/api/handler";
+import { dayMs } from "~/core/units";
 import { closeDatabase } from "~/data/db";
+import { createLink, hasShop } from "~/data/links";
 import { dispatcher, listening, type WebServer, webServer } from "./http";
 import { Hub } from "./hub";
 import { recordInventedReadings, sensorEveryMs } from "./sensor";
+import { servicesOf } from "./services";
 import { sessionIdReader } from "./session-cookie";
 import { readSettings } from "./settings";
 import { shutDown } from "./shutdown";
@@ -22,29 +26,32 @@ const report = (error: unknown): void => log.error(error);
 const now = (): number => Date.now();
 
 const hub = new Hub({ now, lookUp: standingOf, report });
-let pages: (typeof app)["getRequestHandler"] extends () => infer Handler ? Handler : never;
+const sessionIdOf = sessionIdReader({ secret: settings.sessionSecret, url: settings.siteUrl });
+const services = servicesOf(hub, { now, sessionIdOf, report });
+let pages: ReturnType<(typeof app)["getRequestHandler"]>;
 const server = webServer(
   dispatcher({
-    api: (request, response) => handleApi(request, response, { hub, now }),
+    api: (request, response) => handleApi(request, response, services),
     pages: (request, response) => pages(request, response),
     report,
   }),
   settings.tls,
 );
-const app = next({ dev: settings.isDevelopment, httpServer: server, port: settings.port });
+// Next listens for upgrades on the server that it is given and ends those it does not know, so it is given one that never
+// opens; what is for it, the gate hands over.
+const app = next({ dev: settings.isDevelopment, httpServer: createServer(), port: settings.port });
 await app.prepare();
 pages = app.getRequestHandler();
 
 const gate = new UpgradeGate({
   sockets: hub.sockets,
-  sessionIdOf: sessionIdReader({ secret: settings.sessionSecret, url: settings.siteUrl }),
+  sessionIdOf,
   lookUp: standingOf,
   now,
   report,
   // in development the page server has a socket of its own, over which pages reload
   others: settings.isDevelopment ? app.getUpgradeHandler() : undefined,
 });
-server.removeAllListeners("upgrade"); // the page server has put its own there, which ends all sockets it does not know
 server.on("upgrade", gate.handle);
 
 const servers: WebServer[] = [server];
@@ -65,6 +72,12 @@ if (settings.authorityFile) {
   );
 }
 console.log(`Tackfree is ready: ${settings.siteUrl}`);
+
+if (!(await hasShop())) {
+  const at = now();
+  const code = await createLink({ sort: "founder", now: at, expiresAt: at + dayMs });
+  console.log(`There is no shop yet. Whoever opens the address above founds it, with this code: ${code}`);
+}
 
 let isEnding = false;
 async function end(): Promise<void> {

@@ -10,7 +10,7 @@ import type { Room } from "./rooms";
 
 export type NotesAddress = Extract<RoomAddress, { kind: "notes" }>;
 type Stored = { documentId: string; epoch: number; lastSeq: number; snapshotSeq: number };
-type Accepted = { update: Uint8Array<ArrayBuffer>; memberId: string | undefined };
+type Accepted = { update: Uint8Array<ArrayBuffer>; memberId: string };
 
 const updatesPerSnapshot = 200;
 /** So often a client may send what rests on something missing; each time it is asked for the rest. */
@@ -77,12 +77,14 @@ export class NotesRoom implements Room {
   private hear(connection: Connection, frame: Frame): void {
     switch (frame.kind) {
       case "step1":
-        return this.answer(connection, frame.stateVector);
+        this.answer(connection, frame.stateVector);
+        return;
       case "presence":
         if (!this.presence.hear(connection, frame.presence)) connection.close(closeCode.malformed);
         return;
       case "query-presence":
-        return this.presence.listen(connection);
+        this.presence.listen(connection);
+        return;
       default:
         if (!isEmptyUpdate(frame.update)) this.take(connection, new Uint8Array(frame.update));
     }
@@ -98,24 +100,31 @@ export class NotesRoom implements Room {
   }
 
   private take(connection: Connection, update: Uint8Array<ArrayBuffer>): void {
-    if (connection.access.mode === "read") return this.refuseReader(connection, update);
-    if (update.length > limits.updateBytes) return connection.close(closeCode.tooLarge);
-    const { memberId } = connection.access;
-    const isFree = (client: number) => (this.memberByClient.get(client) ?? memberId) === memberId;
-    const tried = this.notes.try(update, isFree);
-    if (typeof tried === "string") return this.refuse(connection, tried);
-    for (const client of tried.writers) if (memberId !== undefined) this.memberByClient.set(client, memberId);
-    this.accepted.push({ update, memberId });
+    const { mode, memberId } = connection.access;
+    if (mode === "read" || memberId === undefined) this.refuseReader(connection, update);
+    else if (update.length > limits.updateBytes) connection.close(closeCode.tooLarge);
+    else {
+      const tried = this.notes.try(update, (client) => (this.memberByClient.get(client) ?? memberId) === memberId);
+      if (typeof tried === "string") this.refuse(connection, tried);
+      else this.accept({ update, memberId }, tried.writers);
+    }
+  }
+
+  private accept(accepted: Accepted, writers: Iterable<number>): void {
+    for (const client of writers) this.memberByClient.set(client, accepted.memberId);
+    this.accepted.push(accepted);
     this.storing ??= this.store();
   }
 
   private refuse(connection: Connection, fault: Fault): void {
     this.notes.retry([...this.storingUpdates, ...this.accepted].map(({ update }) => update));
-    if (fault !== "gap") return connection.close(codeOf[fault]);
     const gaps = (this.gaps.get(connection) ?? 0) + 1;
-    this.gaps.set(connection, gaps);
-    if (gaps >= mostGaps) return connection.close(closeCode.malformed);
-    connection.send(step1Frame(this.notes.stateVector()));
+    if (fault !== "gap") connection.close(codeOf[fault]);
+    else if (gaps >= mostGaps) connection.close(closeCode.malformed);
+    else {
+      this.gaps.set(connection, gaps);
+      connection.send(step1Frame(this.notes.stateVector()));
+    }
   }
 
   private refuseReader(connection: Connection, update: Uint8Array): void {

@@ -32,7 +32,10 @@ export class Sockets {
     const ofSession = [...this.addressByConnection.keys()].filter(
       (other) => other.access.sessionId === access.sessionId,
     );
-    if (ofSession.length >= limits.socketsPerSession) return connection.close(tryLater);
+    if (ofSession.length >= limits.socketsPerSession) {
+      connection.close(tryLater);
+      return;
+    }
     this.addressByConnection.set(connection, address);
     socket.on("close", () => this.addressByConnection.delete(connection));
     void this.rooms.join(address, connection);

@@ -53,23 +53,27 @@ export class UpgradeGate {
   readonly handle = (request: IncomingMessage, socket: Duplex, head: Buffer): void => {
     socket.on("error", () => socket.destroy());
     const room = roomOf(request.url ?? "");
-    if (room === "elsewhere") return this.gate.others ? this.gate.others(request, socket, head) : refuse(socket, 404);
-    if (!room) return refuse(socket, 404);
-    if (!this.isFromHere(request)) return refuse(socket, 403);
-    if (this.isShut || this.handshakes >= mostHandshakes) return refuse(socket, 503);
-    this.handshakes += 1;
-    void this.admit(request, socket, head, room)
-      .catch((error: unknown) => {
-        this.gate.report(error);
-        refuse(socket, 503);
-      })
-      .finally(() => {
-        this.handshakes -= 1;
-      });
+    if (room === "elsewhere" && this.gate.others) this.gate.others(request, socket, head);
+    else if (room === "elsewhere" || !room) refuse(socket, 404);
+    else if (!this.isFromHere(request)) refuse(socket, 403);
+    else if (this.isShut || this.handshakes >= mostHandshakes) refuse(socket, 503);
+    else void this.shakeHands(request, socket, head, room);
   };
 
   shut(): void {
     this.isShut = true;
+  }
+
+  private async shakeHands(request: IncomingMessage, socket: Duplex, head: Buffer, room: RoomAddress): Promise<void> {
+    this.handshakes += 1;
+    try {
+      await this.admit(request, socket, head, room);
+    } catch (error) {
+      this.gate.report(error);
+      refuse(socket, 503);
+    } finally {
+      this.handshakes -= 1;
+    }
   }
 
   private async admit(request: IncomingMessage, socket: Duplex, head: Buffer, room: RoomAddress): Promise<void> {

@@ -24,6 +24,7 @@ export const bounds = {
   airCelsius: { label: "air temperature", unit: "°C", min: -40, max: 60, decimals: 1 },
   humidityPercent: { label: "relative humidity", unit: "% RH", min: 1, max: 100, decimals: 1 },
   surfaceCelsius: { label: "surface temperature", unit: "°C", min: -40, max: 60, decimals: 1 },
+  dewSpreadCelsius: { label: "spread over the dew point", unit: "°C", min: 0, max: 30, decimals: 1 },
   gapLimitMin: { label: "longest gap between readings", unit: "min", min: 30, max: 1440, decimals: 0 },
   squareDecimetres: { label: "area", unit: "dm²", min: 1, max: 10_000, decimals: 0 },
   rackSquareDecimetres: { label: "rack area", unit: "dm²", min: 1, max: 100_000, decimals: 0 },
@@ -50,18 +51,24 @@ export const instant = z.number().check(z.int(), z.gte(instantBounds.min), z.lte
   InstantMs
 >;
 
-export const shopDay = z.string().check(z.regex(/^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/)) as z.ZodMiniType<
-  ShopDay,
-  ShopDay
->;
+const daysInMonth = (year: number, month: number): number => {
+  const isLeap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
+  return month === 2 ? (isLeap ? 29 : 28) : [4, 6, 9, 11].includes(month) ? 30 : 31;
+};
+
+export const shopDay = z.string().check(
+  z.regex(/^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/),
+  z.refine((found) => Number(found.slice(8)) <= daysInMonth(Number(found.slice(0, 4)), Number(found.slice(5, 7))), {
+    error: "a day that exists",
+  }),
+) as z.ZodMiniType<ShopDay, ShopDay>;
 
 /** A number of this quantity: whole, or to a tenth where the quantity carries one decimal. */
 export const quantity = (name: QuantityName) => {
   const row: Bounds = bounds[name];
-  const step = row.decimals === 0 ? 1 : 0.1;
-  return z
-    .number()
-    .check(z.gte(row.min), z.lte(row.max), z.refine((found) => Math.abs(found / step - Math.round(found / step)) < 1e-6));
+  const perUnit = row.decimals === 0 ? 1 : 10;
+  const isOnStep = (found: number) => Math.round(found * perUnit) / perUnit === found;
+  return z.number().check(z.gte(row.min), z.lte(row.max), z.refine(isOnStep));
 };
 
 export const count = (min: number, max: number) => z.number().check(z.int(), z.gte(min), z.lte(max));

@@ -8,7 +8,11 @@ export type DocumentHead = { documentId: string; epoch: number; lastSeq: number;
 
 type StoredHead = { id: string; epoch: number; lastSeq: number; snapshotSeq: number; bytes: number };
 const headOf = ({ id, epoch, lastSeq, snapshotSeq, bytes }: StoredHead): DocumentHead => ({
-  documentId: id, epoch, lastSeq, snapshotSeq, bytes,
+  documentId: id,
+  epoch,
+  lastSeq,
+  snapshotSeq,
+  bytes,
 });
 
 /** The document of this name, made empty where there is none yet. */
@@ -26,7 +30,12 @@ export type NewUpdate = { update: Uint8Array<ArrayBuffer>; memberId?: string };
  * @returns the number of the first of them
  */
 export async function appendUpdates(
-  { documentId, epoch, updates, now }: { documentId: string; epoch: number; updates: readonly NewUpdate[]; now: number },
+  {
+    documentId,
+    epoch,
+    updates,
+    now,
+  }: { documentId: string; epoch: number; updates: readonly NewUpdate[]; now: number },
   tx?: Transaction,
 ): Promise<number | undefined> {
   if (!tx) {
@@ -42,7 +51,12 @@ export async function appendUpdates(
   const firstSeq = head.lastSeq - updates.length + 1;
   await tx.documentUpdate.createMany({
     data: updates.map(({ update, memberId }, ordinal) => ({
-      documentId, epoch, seq: firstSeq + ordinal, update, memberId: memberId ?? null, at: now,
+      documentId,
+      epoch,
+      seq: firstSeq + ordinal,
+      update,
+      memberId: memberId ?? null,
+      at: now,
     })),
   });
   return firstSeq;
@@ -86,7 +100,9 @@ export async function storeSnapshot(snapshot: {
         WHERE "documentId" = ${documentId}::uuid AND "epoch" = ${epoch}::int AND "seq" > ${snapshotSeq}::int)
       WHERE "id" = ${documentId}::uuid AND "epoch" = ${epoch}::int AND "snapshotSeq" < ${snapshotSeq}::int`;
     if (stored === 0) return false;
-    await tx.documentUpdate.deleteMany({ where: { documentId, epoch, seq: { lte: snapshotSeq - keptBehindSnapshot } } });
+    await tx.documentUpdate.deleteMany({
+      where: { documentId, epoch, seq: { lte: snapshotSeq - keptBehindSnapshot } },
+    });
     return true;
   });
 }

@@ -1,8 +1,18 @@
 /** Prisma: no connection in time, transaction timed out, write conflict. PostgreSQL: serialisation, deadlock, shutdown. */
 const passingCodes = new Set([
-  "P2024", "P2028", "P2034",
-  "40001", "40P01", "53300", "57P01", "57P02", "57P03",
-  "ECONNREFUSED", "ECONNRESET", "EPIPE", "ETIMEDOUT",
+  "P2024",
+  "P2028",
+  "P2034",
+  "40001",
+  "40P01",
+  "53300",
+  "57P01",
+  "57P02",
+  "57P03",
+  "ECONNREFUSED",
+  "ECONNRESET",
+  "EPIPE",
+  "ETIMEDOUT",
 ]);
 
 /** Something that may be gone at the next attempt, unlike a bug. P1…: Prisma cannot reach the database. */

@@ -21,7 +21,12 @@ export async function historyOfPiece(wanted: {
 }): Promise<HistoryEntry[]> {
   const { shopId, pieceId, beforeSeq, limit } = wanted;
   const entries = await database().ledgerEntry.findMany({
-    where: { shopId, pieceIds: { has: pieceId }, verdict: "accepted", ...(beforeSeq ? { seq: { lt: beforeSeq } } : {}) },
+    where: {
+      shopId,
+      pieceIds: { has: pieceId },
+      verdict: "accepted",
+      ...(beforeSeq ? { seq: { lt: beforeSeq } } : {}),
+    },
     orderBy: { seq: "desc" },
     take: limit,
   });

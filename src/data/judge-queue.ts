@@ -61,8 +61,10 @@ async function judgeOne(turn: Turn): Promise<Answer | NonNullable<QueueOutcome["
   const { tx, shopId, recordedAt } = page;
   const parsed = envelope.safeParse(found);
   const labelled = label.safeParse(found);
-  const shapeless = (): Refusal => refusalOfShape((parsed.error?.issues ?? []) as Parameters<typeof refusalOfShape>[0], found);
-  if (!labelled.success) return unkept(String((found as { intentId?: unknown } | null)?.intentId ?? ""), recordedAt, shapeless());
+  const shapeless = (): Refusal =>
+    refusalOfShape((parsed.error?.issues ?? []) as Parameters<typeof refusalOfShape>[0], found);
+  if (!labelled.success)
+    return unkept(String((found as { intentId?: unknown } | null)?.intentId ?? ""), recordedAt, shapeless());
   const { intentId, memberId, deviceSeq, deviceId } = labelled.data;
   const stranger = strangerIn(turn, labelled.data);
   if (stranger) return unkept(intentId, recordedAt, { kind: "unknown-thing", field: stranger });

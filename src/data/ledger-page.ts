@@ -56,7 +56,8 @@ export class LedgerPage {
     // as the ledger will give them back at a replay: what is undefined is not there
     const events = JSON.parse(JSON.stringify(ruling.events)) as ShopEvent[];
     const taken = await this.takenId(events);
-    if (taken) return this.write(ask, refused({ kind: "malformed", field: taken, expected: "an id that nothing here has" }));
+    if (taken)
+      return this.write(ask, refused({ kind: "malformed", field: taken, expected: "an id that nothing here has" }));
     const seq = events.length > 0 ? this.lastSeq + 1 : undefined;
     if (seq !== undefined) {
       await this.apply(events, seq, ask.asked.memberId);

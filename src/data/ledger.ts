@@ -5,14 +5,14 @@
  */
 import type { RowAfter } from "~/core/shop/apply";
 import { newIdOf, refused } from "~/core/shop/define";
-import { type Entrance, entranceOf } from "~/core/shop/intents/entrances";
 import { envelope, type Intent } from "~/core/shop/intent";
+import { type Entrance, entranceOf } from "~/core/shop/intents/entrances";
 import type { Moments } from "~/core/shop/moments";
 import type { Refusal } from "~/core/shop/refusal";
 import { refusalOfShape } from "~/core/shop/shape";
 import { database, type Transaction } from "./db";
-import { isPassing } from "./faults";
 import { DeviceQueues } from "./device-queues";
+import { isPassing } from "./faults";
 import { judgeQueue, type QueueSession } from "./judge-queue";
 import { LedgerPage } from "./ledger-page";
 import { loadUntilEnough } from "./load";
@@ -122,10 +122,12 @@ export async function commitEntrance(asked: EntranceAsked, hooks: EntranceHooks 
   const entrance = entranceOf(asked.kind);
   if (!entrance) return refusedNow({ kind: "malformed", field: "kind", expected: "a way into a shop" });
   const body = entrance.body.safeParse(asked.body);
-  if (!body.success) return refusedNow(refusalOfShape(body.error.issues as Parameters<typeof refusalOfShape>[0], asked.body));
+  if (!body.success)
+    return refusedNow(refusalOfShape(body.error.issues as Parameters<typeof refusalOfShape>[0], asked.body));
   const isFounding = entrance.kind === "found-shop";
   const done = await database().$transaction(async (tx) => {
-    const page = (await LedgerPage.open(tx, shopId, now)) ?? (isFounding ? LedgerPage.first(tx, shopId, now) : undefined);
+    const page =
+      (await LedgerPage.open(tx, shopId, now)) ?? (isFounding ? LedgerPage.first(tx, shopId, now) : undefined);
     if (!page) return { answer: refusedNow({ kind: "invitation-over", reason: "unknown" }) };
     const sent = { kind: asked.kind, body: asked.body };
     const before = await answeredBefore(tx, shopId, intentId, bodySha256(sent), page.recordedAt);

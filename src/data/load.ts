@@ -30,7 +30,8 @@ export async function loadNeeds(
   facts: LoadedFacts,
 ): Promise<void> {
   for (const { table, where } of queriesOf(needs)) {
-    for (const { row, createdSeq } of await findRows(tx, table, { shopId, ...where })) facts.put(table, row, createdSeq);
+    for (const { row, createdSeq } of await findRows(tx, table, { shopId, ...where }))
+      facts.put(table, row, createdSeq);
   }
   for (const need of needs) {
     if ("readingsOf" in need) await loadLastReadingBefore(tx, shopId, need, facts);
@@ -60,7 +61,10 @@ function queriesOf(needs: readonly Need[]): Query[] {
     }
   }
   const lookUps = [...valuesByLookUp.values()];
-  return [...queries, ...lookUps.map(({ table, field, values }) => ({ table, where: { [field]: { in: [...values] } } }))];
+  return [
+    ...queries,
+    ...lookUps.map(({ table, field, values }) => ({ table, where: { [field]: { in: [...values] } } })),
+  ];
 }
 
 async function loadLastReadingBefore(

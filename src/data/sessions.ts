@@ -39,7 +39,10 @@ export type LiveSession = {
   shopId: string;
   deviceId: string;
   expiresAt: number;
-} & ({ isSharedTablet: false; memberId: string; role: Role } | { isSharedTablet: true; memberId?: undefined; role?: undefined });
+} & (
+  | { isSharedTablet: false; memberId: string; role: Role }
+  | { isSharedTablet: true; memberId?: undefined; role?: undefined }
+);
 
 /** The one look-up behind every route, file and socket: alive means not ended, not expired, and its member is one now. */
 export async function sessionById(sessionId: string, now: number): Promise<LiveSession | undefined> {
@@ -62,7 +65,10 @@ export async function sessionById(sessionId: string, now: number): Promise<LiveS
 export type EndedWhy = "signed-out" | "membership-ended" | "password-changed" | "taken-back" | "replaced";
 
 export async function endSession(sessionId: string, why: EndedWhy, now: number): Promise<void> {
-  await database().session.updateMany({ where: { id: sessionId, endedAt: null }, data: { endedAt: now, endedWhy: why } });
+  await database().session.updateMany({
+    where: { id: sessionId, endedAt: null },
+    data: { endedAt: now, endedWhy: why },
+  });
 }
 
 /** Ends all sessions of a member and returns their ids, so that their sockets can be hung up. */
@@ -76,4 +82,12 @@ export async function endSessionsOf(
     select: { id: true },
   });
   return ended.map(({ id }) => id);
+}
+
+/** Turns a member's own session into the shop's shared tablet: from now on each report says whose it is. */
+export async function shareSession(sessionId: string, now: number): Promise<void> {
+  await database().session.updateMany({
+    where: { id: sessionId, endedAt: null, expiresAt: { gt: now } },
+    data: { isSharedTablet: true, memberId: null, accountId: null },
+  });
 }

@@ -86,8 +86,6 @@ export class Delivery {
   /** Sends what waits, now; resolves when this attempt is over, whatever came of it. */
   flush(): Promise<void> {
     if (this.isEnded) return Promise.resolve();
-    this.callOff?.();
-    this.callOff = undefined;
     if (this.round) {
       this.isWantedAgain = true;
       return this.round;
@@ -104,17 +102,17 @@ export class Delivery {
   }
 
   private async attempt(): Promise<void> {
+    const { shopId, memberId } = this.queue.owner;
+    // asked again meanwhile: the signal may have come back just after this attempt failed
     do {
       this.isWantedAgain = false;
+      this.callOff?.();
       try {
-        await this.parts.alone(`tackfree-queue:${this.queue.owner.shopId}:${this.queue.owner.memberId}`, () =>
-          this.sendAll(),
-        );
+        await this.parts.alone(`tackfree-queue:${shopId}:${memberId}`, () => this.sendAll());
         this.attempts = 0;
         this.say({ state: "idle" });
       } catch (error) {
         this.pause(error);
-        return;
       }
     } while (this.isWantedAgain && !this.isEnded);
   }

@@ -3,6 +3,14 @@
 /** Pages that are the same for everybody; what they show comes from this device. */
 export const shellPaths = ["/floor", "/safe", "/bench", "/piece", "/week", "/rooms", "/members"] as const;
 
+/** Parts that a page fetches only when it needs them are named in no page; what this one has fetched, it will need again. */
+const loadedAssets = (): string[] =>
+  performance
+    .getEntriesByType("resource")
+    .map(({ name }) => new URL(name))
+    .filter(({ origin, pathname }) => origin === location.origin && pathname.startsWith("/_next/static/"))
+    .map(({ pathname, search }) => pathname + search);
+
 export type ShellsCached = { cached: string[]; failed: string[] };
 
 /**
@@ -17,6 +25,6 @@ export async function registerOfflinePages(buildId: string): Promise<ShellsCache
   const answer = new Promise<ShellsCached>((resolve) => {
     port1.onmessage = ({ data }) => resolve(data as ShellsCached);
   });
-  active.postMessage({ cache: shellPaths }, [port2]);
+  active.postMessage({ cache: shellPaths, assets: loadedAssets() }, [port2]);
   return answer;
 }

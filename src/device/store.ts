@@ -47,6 +47,9 @@ export type StoreParts = Partial<Omit<LinkParts, "now">> &
     onWake?: (run: () => void) => () => void;
   };
 
+/** Epochs count from 1. A phone that holds no floor and has no signal opens all the same, and asks when it can. */
+const unknownEpoch = 0;
+
 const wakeInBrowser = (run: () => void) => {
   const ifVisible = () => {
     if (document.visibilityState === "visible") run();
@@ -110,10 +113,10 @@ export class DeviceStore {
     const queue = parts.queue ?? (await IntentQueue.open(session, { channel: channel() }));
     const hasDatabase = queue.failure === undefined;
     const epochHere = hasDatabase ? await epochOnDevice(session.shopId) : undefined;
-    const epoch = session.floorEpoch ?? epochHere ?? (await server.floorEpoch());
+    const epoch = session.floorEpoch ?? epochHere ?? unknownEpoch;
     const floor = new FloorCopy({ shopId: session.shopId, epoch }, { ...parts, now: () => clock.now() });
     const store = new DeviceStore(session, server, clock, queue, floor, parts);
-    await floor.open(hasDatabase);
+    if (epoch !== unknownEpoch) await floor.open(hasDatabase);
     void store.wake();
     return store;
   }
@@ -150,8 +153,10 @@ export class DeviceStore {
   /** The signal or the person is back: connect, and send what waits. */
   async wake(): Promise<void> {
     if (this.isEnded) return;
-    if (!this.closed) this.floor.link.reconnect();
+    const isKnown = this.floor.address.epoch !== unknownEpoch;
+    if (isKnown && !this.closed) this.floor.link.reconnect();
     await this.delivery.flush();
+    if (!isKnown && this.delivery.state.state === "idle") await this.openOtherEpoch();
   }
 
   /** Stops everything that runs. What is kept stays kept; `wipeDevice` takes the copies away. */

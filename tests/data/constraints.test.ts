@@ -46,9 +46,17 @@ test.each([
   { what: "air at 60.1 °C", sql: set("reading", '"airCelsius" = 60.1'), by: "reading_air" },
   { what: "air at −40.1 °C", sql: set("reading", '"airCelsius" = -40.1'), by: "reading_air" },
   { what: "a stay that ends before it begins", sql: set("roomStay", '"toAt" = "fromAt" - 1'), by: "roomStay_order" },
-  { what: "a claim that ends before it begins", sql: set("claim", `"endedAt" = "claimedAt" - 1, ending = 'released'`), by: "claim_order" },
+  {
+    what: "a claim that ends before it begins",
+    sql: set("claim", `"endedAt" = "claimedAt" - 1, ending = 'released'`),
+    by: "claim_order",
+  },
   { what: "a claim that ended without how", sql: set("claim", '"endedAt" = "claimedAt"'), by: "claim_ending" },
-  { what: "a claim of three", sql: set("claim", '"memberIds" = "memberIds" || "memberIds" || "memberIds"'), by: "claim_people" },
+  {
+    what: "a claim of three",
+    sql: set("claim", '"memberIds" = "memberIds" || "memberIds" || "memberIds"'),
+    by: "claim_people",
+  },
   { what: "a wait of less than nothing", sql: set("task", '"waitsMin" = -5'), by: "task_durations" },
   { what: "a day that is none", sql: set("piece", `"acquiredOn" = 'last week'`), by: "piece_acquired_day" },
   { what: "a surface of no size", sql: set("surface", '"squareDecimetres" = 0'), by: "surface_area" },
@@ -67,7 +75,11 @@ test.each([
   { what: "coat 0", ...coat(0, null), by: "coat_position" },
   { what: "coat 41", ...coat(41, null), by: "coat_position" },
   { what: "a coat that ended before it began", ...coat(1, { startedAt: 2, endedAt: 1 }), by: "coat_order" },
-  { what: "a coat of a sheet that is not there", ...coat(1, { startedAt: 1, endedAt: 1 }), by: "coat_shopId_sheetId_fkey" },
+  {
+    what: "a coat of a sheet that is not there",
+    ...coat(1, { startedAt: 1, endedAt: 1 }),
+    by: "coat_shopId_sheetId_fkey",
+  },
 ])("the database refuses $what", async ({ sql, applied, by }) => {
   const inserted = database().$executeRawUnsafe(sql, shop.shopId, body.pieceId, surfaceIds[0], applied);
   await expect(inserted).rejects.toThrow(by);

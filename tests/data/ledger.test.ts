@@ -129,7 +129,9 @@ describe("a device's queue", () => {
     const shop = await freshShop();
     const helper = await joined(shop, "helper");
     const tablet = newId();
-    await database().device.create({ data: { shopId: shop.shopId, id: tablet, name: "tablet", lastHeardAt: mondayAt } });
+    await database().device.create({
+      data: { shopId: shop.shopId, id: tablet, name: "tablet", lastHeardAt: mondayAt },
+    });
     const session = { deviceId: tablet, isSharedTablet: true };
     const envelopes = [shop.owner, helper].map(({ memberId }) => ({
       ...intentOf({ ...helper, memberId, deviceSeq: 0 }, "add-piece", pieceBody(shop)),
@@ -137,7 +139,10 @@ describe("a device's queue", () => {
     }));
     const outcome = await commitBatch({ shopId: shop.shopId, envelopes, session, now: mondayAt });
     expect(outcome.rulings.map(({ verdict }) => verdict)).toEqual(["accepted", "accepted"]);
-    const stranger = { ...intentOf({ ...helper, memberId: newId(), deviceSeq: 0 }, "add-piece", pieceBody(shop)), deviceId: tablet };
+    const stranger = {
+      ...intentOf({ ...helper, memberId: newId(), deviceSeq: 0 }, "add-piece", pieceBody(shop)),
+      deviceId: tablet,
+    };
     const refused = await commitBatch({ shopId: shop.shopId, envelopes: [stranger], session, now: mondayAt });
     expect(refused.rulings[0]).toMatchObject({ refusal: { kind: "unknown-thing", field: "memberId" } });
   });
@@ -151,8 +156,15 @@ describe("shops stay apart", () => {
     const claim = { claimId: newId(), taskId, memberIds: [mine.owner.memberId] };
     const inTheirRoom = { ...pieceBody(mine), roomId: theirs.roomId };
     const onTheirBoard = { ...pieceBody(mine), boardId: theirs.boardId };
-    for (const [kind, body] of [["claim-task", claim], ["add-piece", inTheirRoom], ["add-piece", onTheirBoard]] as const) {
-      expect(await ask(mine.owner, kind, body)).toMatchObject({ verdict: "refused", refusal: { kind: "unknown-thing" } });
+    for (const [kind, body] of [
+      ["claim-task", claim],
+      ["add-piece", inTheirRoom],
+      ["add-piece", onTheirBoard],
+    ] as const) {
+      expect(await ask(mine.owner, kind, body)).toMatchObject({
+        verdict: "refused",
+        refusal: { kind: "unknown-thing" },
+      });
     }
   });
 
@@ -185,7 +197,9 @@ describe("the ledger", () => {
     const taskId = newId();
     await accepted(shop.owner, "add-task", { taskId, title: "Scrape", sort: "prep" });
     const claims = await Promise.all(
-      [shop.owner, helper].map((hand) => ask(hand, "claim-task", { claimId: newId(), taskId, memberIds: [hand.memberId] })),
+      [shop.owner, helper].map((hand) =>
+        ask(hand, "claim-task", { claimId: newId(), taskId, memberIds: [hand.memberId] }),
+      ),
     );
     expect(claims.map(({ verdict }) => verdict).sort()).toEqual(["accepted", "refused"]);
   });
@@ -246,7 +260,10 @@ describe("the ledger", () => {
       { onApplied: async () => void order.push("applied"), published: () => order.push("told") },
     );
     expect(order).toEqual(["applied", "told"]);
-    expect(rowsAfter.map(({ table, isNew }) => [table, isNew])).toEqual([["task", true], ["claim", true]]);
+    expect(rowsAfter.map(({ table, isNew }) => [table, isNew])).toEqual([
+      ["task", true],
+      ["claim", true],
+    ]);
     expect(rowsAfter[0]?.row).toMatchObject({ state: "held" });
   });
 });
@@ -256,7 +273,13 @@ describe("coming in", () => {
     const shop = await freshShop();
     const secretSha256 = "ab".repeat(32).slice(0, 52) + shop.shopId.slice(24);
     const expiresAt = mondayAt + 3_600_000;
-    await accepted(shop.owner, "invite", { invitationId: newId(), role: "helper", forName: "Jo", secretSha256, expiresAt });
+    await accepted(shop.owner, "invite", {
+      invitationId: newId(),
+      role: "helper",
+      forName: "Jo",
+      secretSha256,
+      expiresAt,
+    });
     const join = () =>
       commitEntrance({
         kind: "join",

@@ -20,7 +20,10 @@ describe("accounts", () => {
   test("a name is the same in capitals, and belongs to one account", async () => {
     const { signInName, accountId } = await freshAccount();
     const typed = ` ${signInName.toUpperCase()} `;
-    expect(await checkSignIn({ signInName: typed, password, now: mondayAt })).toEqual({ ok: true, value: { accountId } });
+    expect(await checkSignIn({ signInName: typed, password, now: mondayAt })).toEqual({
+      ok: true,
+      value: { accountId },
+    });
     const second = await createAccount({ signInName: typed, password, now: mondayAt });
     expect(second).toEqual({ ok: false, refusal: { kind: "name-taken" } });
   });
@@ -73,7 +76,14 @@ describe("sessions", () => {
     const { helper, accountId, sessionId } = await signedIn();
     const { shopId, memberId, deviceId } = helper;
     expect(await sessionById(sessionId, mondayAt)).toEqual({
-      sessionId, accountId, shopId, memberId, deviceId, role: "helper", isSharedTablet: false, expiresAt,
+      sessionId,
+      accountId,
+      shopId,
+      memberId,
+      deviceId,
+      role: "helper",
+      isSharedTablet: false,
+      expiresAt,
     });
     expect(await sessionById(sessionId, expiresAt)).toBeUndefined();
     expect(await sessionById(newId(), mondayAt)).toBeUndefined();
@@ -128,7 +138,13 @@ describe("one-time links", () => {
   test("an old link, a replaced one and one of another sort open nothing", async () => {
     const shop = await freshShop();
     const { accountId } = await freshAccount();
-    const reset = { sort: "owner-reset", shopId: shop.shopId, accountId, now: mondayAt, expiresAt: mondayAt + minuteMs } as const;
+    const reset = {
+      sort: "owner-reset",
+      shopId: shop.shopId,
+      accountId,
+      now: mondayAt,
+      expiresAt: mondayAt + minuteMs,
+    } as const;
     const [first, second] = [await createLink(reset), await createLink(reset)];
     expect(await useLink("owner-reset", first, mondayAt)).toBeUndefined();
     expect(await useLink("founder", second, mondayAt)).toBeUndefined();

@@ -59,7 +59,15 @@ function deliveryOf(queue: IntentQueue, server: Pick<Server, "send">, parts: Par
   };
   const alone = lockOfDevice();
   const serverTime = async () => phone.wallAt;
-  const delivery = new Delivery(queue, { send: server.send, clock, serverTime, alone, later, random: () => 1, ...parts });
+  const delivery = new Delivery(queue, {
+    send: server.send,
+    clock,
+    serverTime,
+    alone,
+    later,
+    random: () => 1,
+    ...parts,
+  });
   return { delivery, pauses };
 }
 
@@ -219,4 +227,23 @@ test("work stamped by a clock that turns out to have been set travels without a 
   const serverTime = async () => phone.wallAt - hourMs;
   await deliveryOf(queue, server, { clock: reloaded, serverTime }).delivery.flush();
   expect(server.taken[0]?.offsetMs).toBeUndefined();
+});
+
+test("signal that comes back while an attempt is failing is not missed", async () => {
+  const queue = await queueOf(1);
+  const server = new Server();
+  const { delivery, pauses } = deliveryOf(queue, {
+    send: async (intents) => {
+      if (delivery.state.state === "sending" && !isBack) {
+        isBack = true;
+        void delivery.flush();
+        throw new Error("timed out");
+      }
+      return server.send(intents);
+    },
+  });
+  let isBack = false;
+  await delivery.flush();
+  expect(server.taken).toHaveLength(1);
+  expect(pauses).toHaveLength(0);
 });

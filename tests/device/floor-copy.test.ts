@@ -3,8 +3,8 @@ import { closeCode } from "~/core/wire";
 import { copiesOnDevice } from "~/device/device-database";
 import { epochOnDevice, FloorCopy } from "~/device/floor-copy";
 import { reconnectPauseMs } from "~/device/room-link";
-import { aPiece, dresser, id, monday8, shopId, shopWith, silas } from "../core/support/shop";
 import { presenceFrame, step2Frame, updateFrame } from "../../server/messages";
+import { aPiece, dresser, id, monday8, shopId, shopWith, silas } from "../core/support/shop";
 import { emptyPhone } from "./support/browser";
 import { floorOf, HeldSocket, heldSocket } from "./support/floor";
 

@@ -11,8 +11,23 @@ import type { Row } from "~/core/shop/tables";
 import { dayMs, hourMs } from "~/core/units";
 import { FloorFacts } from "~/device/floor-facts";
 import {
-  aCoat, aPiece, aProduct, aReading, aSheet, aStay, aSurface, aTask, anEntry, aWetCoat, dresser, fern, id, loft, monday8,
-  shopWith, top,
+  aCoat,
+  anEntry,
+  aPiece,
+  aProduct,
+  aReading,
+  aSheet,
+  aStay,
+  aSurface,
+  aTask,
+  aWetCoat,
+  dresser,
+  fern,
+  id,
+  loft,
+  monday8,
+  shopWith,
+  top,
 } from "../core/support/shop";
 import { floorOf } from "./support/floor";
 
@@ -58,7 +73,10 @@ const missing = (ask: () => unknown): string => {
 };
 
 test("a phone has every row that the floor carries, as the shop has it, and the ledger number it has seen", () => {
-  const facts = dresserShop([1], hourlyReadings(-2, () => 20));
+  const facts = dresserShop(
+    [1],
+    hourlyReadings(-2, () => 20),
+  );
   const device = deviceOf(facts);
   for (const table of floorTables) expect(device.all(table)).toEqual(facts.all(table));
   expect(device.where("coat", "pieceId", dresser)).toEqual(facts.where("coat", "pieceId", dresser));
@@ -104,7 +122,10 @@ test("every gate answers on the phone as on the server, also for films older tha
 });
 
 test("a phone that lacks what an old film had earned does not guess about its gates", () => {
-  const facts = dresserShop([18], hourlyReadings(-20, () => 20));
+  const facts = dresserShop(
+    [18],
+    hourlyReadings(-20, () => 20),
+  );
   const floor = floorOf(facts, { seq: 41, airFromAt, askedAt: monday8 });
   floor.set([{ part: "checkpoint", key: id(201), value: undefined }]);
   const copy = new Y.Doc();
@@ -113,7 +134,12 @@ test("a phone that lacks what an old film had earned does not guess about its ga
 });
 
 test("ended hours, old moves, and older air are not on a phone, and it says so", () => {
-  const device = deviceOf(dresserShop([], hourlyReadings(-2, () => 20)));
+  const device = deviceOf(
+    dresserShop(
+      [],
+      hourlyReadings(-2, () => 20),
+    ),
+  );
   expect(missing(() => device.entries(fern, 0))).toBe("ended hours");
   expect(missing(() => device.where("stageMove", "pieceId", dresser))).toBe("the table stageMove");
   expect(missing(() => device.readings(loft, airFromAt - 1))).toBe("air of so long ago");
@@ -122,7 +148,10 @@ test("ended hours, old moves, and older air are not on a phone, and it says so",
 });
 
 test("what the server changes, adds and takes away is seen at once, in rows, look-ups, timers and air", () => {
-  const facts = dresserShop([1], hourlyReadings(-2, () => 20));
+  const facts = dresserShop(
+    [1],
+    hourlyReadings(-2, () => 20),
+  );
   const copy = new Y.Doc();
   const device = new FloorFacts(copy);
   const floor = floorOf(facts, { seq: 41, airFromAt, askedAt: monday8 });
@@ -134,7 +163,11 @@ test("what the server changes, adds and takes away is seen at once, in rows, loo
   facts.put("entry", anEntry({ id: id(302) }));
   facts.put("reading", aReading({ id: id(303), at: monday8 + hourMs }));
   const later = floorOf(facts, { seq: 44, airFromAt, askedAt: monday8 + hourMs });
-  floor.set([...floorTables, "air" as const, "meta" as const].flatMap((part) => later.keys(part).map((key) => ({ part, key, value: later.get(part, key) }))));
+  floor.set(
+    [...floorTables, "air" as const, "meta" as const].flatMap((part) =>
+      later.keys(part).map((key) => ({ part, key, value: later.get(part, key) })),
+    ),
+  );
   floor.set([{ part: "coat", key: id(201), value: undefined }]);
   Y.applyUpdate(copy, floor.since());
 

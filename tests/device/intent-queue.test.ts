@@ -35,7 +35,9 @@ test("it is still there after the page was closed, and signing out does not take
   await queue.close();
   await wipeDevice();
   const again = await IntentQueue.open(owner);
-  expect(again.waiting.map(({ intent }) => intent)).toMatchObject([{ ...draft(1), ...stamp, memberId: fern, deviceSeq: 1 }]);
+  expect(again.waiting.map(({ intent }) => intent)).toMatchObject([
+    { ...draft(1), ...stamp, memberId: fern, deviceSeq: 1 },
+  ]);
   await again.add(draft(2), stamp);
   expect(numbers(again)).toEqual([1, 2]);
 });
@@ -52,6 +54,24 @@ test("nothing is called kept before the disk has it", async () => {
   await queue.add(draft(1), stamp);
   events.push("called kept");
   expect(events).toEqual(["complete", "called kept"]);
+});
+
+test("a disk that fails at the last moment, after it took the words, has kept nothing, and that is said", async () => {
+  const queue = await IntentQueue.open(owner);
+  const put = IDBObjectStore.prototype.put;
+  const failing = vi.spyOn(IDBObjectStore.prototype, "put").mockImplementation(function (
+    this: IDBObjectStore,
+    ...asked
+  ) {
+    const request = put.apply(this, asked);
+    // the number is the last that is written: all requests have succeeded, and only completing fails
+    request.addEventListener("success", () => this.transaction.abort());
+    return request;
+  });
+  expect(await queue.add(draft(1), stamp)).toMatchObject({ ok: false, refusal: { because: "store-failed" } });
+  failing.mockRestore();
+  await queue.read();
+  expect(queue.kept).toEqual([]);
 });
 
 test("a device that is full says so, keeps nothing half, uses up no number, and puts the work in a file", async () => {
@@ -178,7 +198,10 @@ test("whatever is added, ruled on, dismissed and reopened, nothing is lost, doub
           }
         }
       }
-      const held = queue.kept.map(({ intent, state }) => ({ number: intent.deviceSeq, isRefused: state === "refused" }));
+      const held = queue.kept.map(({ intent, state }) => ({
+        number: intent.deviceSeq,
+        isRefused: state === "refused",
+      }));
       expect(held).toEqual(expected);
       await queue.close();
     }),

@@ -3,8 +3,8 @@ import { afterEach, beforeEach, expect, test, vi } from "vitest";
 import * as Y from "yjs";
 import { NotesCopy } from "~/device/notes-copy";
 import { piecesWithUnsentNotes, wipeDevice } from "~/device/session";
-import { dresser, monday8, shopId } from "../core/support/shop";
 import { step2Frame, updateFrame } from "../../server/messages";
+import { dresser, monday8, shopId } from "../core/support/shop";
 import { emptyPhone } from "./support/browser";
 import { HeldSocket, heldSocket } from "./support/floor";
 
@@ -27,7 +27,9 @@ afterEach(async () => {
 });
 
 /** Texts with repeats and with characters outside the basic plane, which are two units long. */
-const words = fc.array(fc.constantFrom("a", "b", "é", "🪑", "🪵", " ", "scratch"), { maxLength: 12 }).map((part) => part.join(""));
+const words = fc
+  .array(fc.constantFrom("a", "b", "é", "🪑", "🪵", " ", "scratch"), { maxLength: 12 })
+  .map((part) => part.join(""));
 
 test("whatever is typed over whatever was there, the text then reads as typed", () => {
   const notes = notesHere();
@@ -40,9 +42,9 @@ test("whatever is typed over whatever was there, the text then reads as typed", 
   );
 });
 
-test("two who write in one report at the same time keep both their words, and neither word is torn", () => {
-  fc.assert(
-    fc.property(words, words, (front, back) => {
+test("two who write in one report at the same time keep both their words, and neither word is torn", async () => {
+  await fc.assert(
+    fc.asyncProperty(words, words, async (front, back) => {
       const [mine, theirs] = [notesHere(), notesHere()];
       mine.write("condition", "The top has a ring.");
       Y.applyUpdate(theirs.link.document, Y.encodeStateAsUpdate(mine.link.document));
@@ -53,6 +55,7 @@ test("two who write in one report at the same time keep both their words, and ne
       Y.applyUpdate(theirs.link.document, fromMe as Uint8Array);
       expect(mine.shown.condition).toBe(`${front}The top has a ring.${back}`);
       expect(theirs.shown.condition).toBe(mine.shown.condition);
+      await Promise.all([mine.end(), theirs.end()]);
     }),
     { numRuns: 25 },
   );

@@ -7,8 +7,23 @@ import type { MemoryFacts } from "~/core/shop/memory-facts";
 import { dayMs, hourMs, minuteMs } from "~/core/units";
 import { FloorFacts } from "~/device/floor-facts";
 import { optimisticFloor, rowKey } from "~/device/optimistic";
+import { OverlayFacts } from "~/device/overlay-facts";
 import {
-  aClaim, aPiece, aReading, aTask, anEntry, dresser, envelopeOf, fern, hanna, id, loft, monday8, rule, shopWith, silas,
+  aClaim,
+  anEntry,
+  aPiece,
+  aReading,
+  aTask,
+  dresser,
+  envelopeOf,
+  fern,
+  hanna,
+  id,
+  loft,
+  monday8,
+  rule,
+  shopWith,
+  silas,
 } from "../core/support/shop";
 import { floorOf } from "./support/floor";
 
@@ -54,7 +69,10 @@ function intentsOf(done: Act[], by: string): Intent[] {
       release: ["release-task", { taskId }],
       start: ["start-timer", { entryId: id(0x700 + index), subjects, workKind: "bench" }],
       stop: ["stop-timer", { entryId: id(0x700 + Math.max(0, index - 1 - which)) }],
-      reading: ["record-reading", { readingId: id(0x800 + index), roomId: loft, at, airCelsius: 18.5, humidityPercent: 55 }],
+      reading: [
+        "record-reading",
+        { readingId: id(0x800 + index), roomId: loft, at, airCelsius: 18.5, humidityPercent: 55 },
+      ],
       "end-claim": ["end-claim", { taskId, why: "Back to the bench" }],
     };
     const [kind, body] = bodies[act] as [string, unknown];
@@ -74,7 +92,8 @@ test("what a phone shows of its own pending work is what the server makes of it,
       });
       const verdicts = intents.map(({ intentId }) => here.verdictByIntentId.get(intentId));
       rulings.forEach((ruling, index) => {
-        if (ruling.verdict === "accepted") expect(verdicts[index]).toEqual({ verdict: "accepted-here", events: ruling.events });
+        if (ruling.verdict === "accepted")
+          expect(verdicts[index]).toEqual({ verdict: "accepted-here", events: ruling.events });
         else if (ruling.refusal.kind === "unknown-thing") expect(verdicts[index]?.verdict).toBe("cannot-tell");
         else expect(verdicts[index]).toEqual({ verdict: "refused-here", refusal: ruling.refusal });
       });
@@ -104,6 +123,16 @@ test("worked out twice it is the same, and the floor under it is not touched", (
   );
 });
 
+test("a reading written down here is part of the room's air at once, also when the air was asked for before", () => {
+  const facts = new OverlayFacts(deviceOf(shop()));
+  expect(facts.air(loft, monday8).endsAt).toBe(monday8 - hourMs);
+  for (const hours of [1, 2]) {
+    const at = monday8 + hours * hourMs;
+    facts.take([{ table: "reading", row: aReading({ id: id(0x900 + hours), at }), isNew: true }]);
+    expect(facts.air(loft, monday8).endsAt).toBe(at);
+  }
+});
+
 test("rows that wait for the server are named, so that the screens can mark them", () => {
   const [claim] = intentsOf([{ act: "claim", minutes: 1, which: 0 }], fern);
   const { pendingRows, facts } = optimisticFloor(deviceOf(shop()), pending([claim as Intent]), around);
@@ -114,8 +143,24 @@ test("rows that wait for the server are named, so that the screens can mark them
 test("where a rule needs what the phone does not carry, the phone cannot tell, and goes on with the rest", () => {
   const facts = shop();
   // taken by another while this phone was away: how much was worked on it is in the ended hours
-  facts.put("claim", aClaim({ id: id(501), taskId: scrape, memberIds: [silas], claimedSeq: seq + 5, claimedAt: monday8, lastSignAt: monday8 }));
-  const intents = intentsOf([{ act: "claim", minutes: 1, which: 0 }, { act: "claim", minutes: 1, which: 1 }], fern);
+  facts.put(
+    "claim",
+    aClaim({
+      id: id(501),
+      taskId: scrape,
+      memberIds: [silas],
+      claimedSeq: seq + 5,
+      claimedAt: monday8,
+      lastSignAt: monday8,
+    }),
+  );
+  const intents = intentsOf(
+    [
+      { act: "claim", minutes: 1, which: 0 },
+      { act: "claim", minutes: 1, which: 1 },
+    ],
+    fern,
+  );
   const { verdictByIntentId } = optimisticFloor(deviceOf(facts), pending(intents), around);
   expect([...verdictByIntentId.values()]).toMatchObject([
     { verdict: "cannot-tell", missing: "ended hours" },
@@ -143,7 +188,10 @@ test("a claim taken before this phone last heard is refused here, with the holde
 test("an accepted change stays on the screen until the floor brings it, and is not called pending any more", () => {
   const [claim] = intentsOf([{ act: "claim", minutes: 1, which: 0 }], fern) as [Intent];
   const settling = pending([claim]);
-  const { facts, pendingRows, verdictByIntentId } = optimisticFloor(deviceOf(shop()), settling, { ...around, settling });
+  const { facts, pendingRows, verdictByIntentId } = optimisticFloor(deviceOf(shop()), settling, {
+    ...around,
+    settling,
+  });
   expect(facts.get("task", scrape)?.state).toBe("held");
   expect([pendingRows.size, verdictByIntentId.size]).toEqual([0, 0]);
 });
@@ -152,7 +200,9 @@ test("hours made by a clock that was measured before the page was reloaded are s
   const start = intentsOf([{ act: "start", minutes: 1, which: 0 }], fern)[0] as Intent;
   const { offsetMs: _measured, ...unmeasured } = start;
   const asked = (expectedOffsetMs?: number) =>
-    optimisticFloor(deviceOf(shop()), [{ intent: unmeasured, expectedOffsetMs }], around).verdictByIntentId.get(start.intentId);
+    optimisticFloor(deviceOf(shop()), [{ intent: unmeasured, expectedOffsetMs }], around).verdictByIntentId.get(
+      start.intentId,
+    );
   expect(asked(0)).toMatchObject({ verdict: "accepted-here" });
   expect(asked()).toMatchObject({ verdict: "refused-here", refusal: { kind: "clock-not-trusted" } });
 });

@@ -6,8 +6,8 @@ import { copiesOnDevice } from "~/device/device-database";
 import { rowKey } from "~/device/optimistic";
 import { wipeDevice } from "~/device/session";
 import { DeviceStore, type ServerLink } from "~/device/store";
-import { aClaim, aPiece, aTask, dresser, fern, id, monday8, shopId, shopWith, silas } from "../core/support/shop";
 import { step2Frame, updateFrame } from "../../server/messages";
+import { aClaim, aPiece, aTask, fern, id, monday8, shopId, shopWith, silas } from "../core/support/shop";
 import { emptyPhone, HandClocks, lockOfDevice, until } from "./support/browser";
 import { floorOf, HeldSocket, heldSocket } from "./support/floor";
 
@@ -20,15 +20,17 @@ const theFloor = (seq = 41, facts = theShop()) => floorOf(facts, { seq, airFromA
 class TestServer implements ServerLink {
   isAway = false;
   epoch = 7;
-  ruledSeq = 42;
+  /** Intents do not arrive, all else does. */
+  refusesIntents = false;
   readonly taken: Intent[] = [];
 
   constructor(private readonly phone: HandClocks) {}
 
   send = async (intents: Intent[]): Promise<SendAnswer> => {
     this.answer();
+    if (this.refusesIntents) throw new Error("the queue is closed");
     this.taken.push(...intents);
-    return { rulings: intents.map(({ intentId }) => ({ intentId, verdict: "accepted", seq: this.ruledSeq })) };
+    return { rulings: intents.map(({ intentId }) => ({ intentId, verdict: "accepted", seq: 42 })) };
   };
   serverTime = async () => {
     this.answer();
@@ -49,7 +51,8 @@ async function openStore({ isAway = false, phone = new HandClocks(monday8) } = {
   const server = new TestServer(phone);
   server.isAway = isAway;
   let wake = () => {};
-  const store = await DeviceStore.open({ ...session }, server, {
+  const signedIn = isAway ? session : { ...session, floorEpoch: server.epoch };
+  const store = await DeviceStore.open(signedIn, server, {
     clock: phone.clock(),
     origin: "ws://shop.test",
     socket: heldSocket,
@@ -94,7 +97,7 @@ test("a claim made without signal is on the screen, marked as waiting, and survi
 });
 
 test("what the shop would refuse is refused on the phone at once, and nothing is kept", async () => {
-  const { store } = await openStore({ isAway: true });
+  const { store } = await openStore();
   const facts = theShop();
   facts.put("claim", aClaim({ id: id(501), taskId: scrape, memberIds: [silas], lastSignAt: monday8 }));
   HeldSocket.last.accept(step2Frame(theFloor(41, facts).since()));
@@ -140,24 +143,26 @@ test("an accepted claim never flickers: it stays on the screen until the floor b
   expect([...states]).toEqual(["held"]);
 });
 
-test("when the signal is back, what waited goes out by itself", async () => {
+test("a phone without a floor opens without signal; when that is back, what waited goes out and the floor comes", async () => {
   const { store, server, wake } = await openStore({ isAway: true });
   await store.propose("claim-task", claimBody);
+  expect(HeldSocket.made).toEqual([]);
   server.isAway = false;
   wake();
   await until(store, isIdle(store));
   expect(server.taken).toMatchObject([{ kind: "claim-task", memberId: fern }]);
+  await vi.waitUntil(() => HeldSocket.made.length > 0);
+  HeldSocket.last.accept(step2Frame(theFloor().since()));
+  expect(store.getSnapshot().facts.all("piece")).toHaveLength(1);
 });
 
 test("a floor founded anew drops the copy, keeps the unsent claim, and lays it over the new floor", async () => {
   const { store, server } = await openStore();
   HeldSocket.last.accept(step2Frame(theFloor().since()));
   await until(store, isIdle(store));
-  server.isAway = true;
+  server.refusesIntents = true;
   await store.propose("claim-task", claimBody);
-  server.isAway = false;
   server.epoch = 8;
-  server.send = () => Promise.reject(new Error("not yet"));
   HeldSocket.last.hangUp(closeCode.otherEpoch);
   await vi.waitUntil(() => HeldSocket.last.url.endsWith(":8"));
   expect(store.getSnapshot().facts.all("piece")).toEqual([]);

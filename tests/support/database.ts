@@ -104,7 +104,12 @@ export function intentOf(hand: Hand, kind: string, body: unknown, at = mondayAt,
   };
 }
 
-export const deliver = (hand: Hand, envelopes: unknown[], now = mondayAt, hooks: LedgerHooks = {}): Promise<BatchOutcome> => {
+export const deliver = (
+  hand: Hand,
+  envelopes: unknown[],
+  now = mondayAt,
+  hooks: LedgerHooks = {},
+): Promise<BatchOutcome> => {
   const session = { memberId: hand.memberId, deviceId: hand.deviceId, isSharedTablet: false };
   return commitBatch({ shopId: hand.shopId, envelopes, session, now }, hooks);
 };

@@ -21,6 +21,3 @@ export const ragsDueAt = (
   const dueAt = endedAt + ragsWithinMin * minuteMs;
   return lastOutAt === undefined ? dueAt : Math.min(dueAt, lastOutAt);
 };
-
-/** The only two ends of an oily rag. */
-export const ragEndings = ["flat-outdoors", "water-can"] as const;

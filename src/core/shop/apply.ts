@@ -6,9 +6,13 @@ import type { Row, TableName } from "./tables";
 /** A row as it is after an event. */
 export type RowAfter = { [Table in TableName]: { table: Table; row: Row<Table>; isNew: boolean } }[TableName];
 
+/** Null takes a field away; undefined, which no JSON carries, leaves it as it is. */
 const withFields = <R extends object>(row: R, set: Record<string, unknown>): R => {
-  const after = { ...row, ...set } as Record<string, unknown>;
-  for (const [field, value] of Object.entries(set)) if (value === null || value === undefined) delete after[field];
+  const after = { ...row } as Record<string, unknown>;
+  for (const [field, value] of Object.entries(set)) {
+    if (value === null) delete after[field];
+    else if (value !== undefined) after[field] = value;
+  }
   return after as R;
 };
 

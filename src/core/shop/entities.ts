@@ -288,7 +288,7 @@ export const sheetRow = z.object({
   maximumCelsius: quantity("airCelsius"),
   humidityLimitPercent: z.optional(quantity("humidityPercent")),
   /** How far the surface must be above the dew point. */
-  dewSpreadCelsius: z.number().check(z.gte(0), z.lte(30)),
+  dewSpreadCelsius: quantity("dewSpreadCelsius"),
   setToTouch: z.optional(sheetTime),
   tackFree: z.optional(sheetTime),
   recoatOpens: z.optional(sheetTime),

@@ -35,8 +35,14 @@ export function refusalOfShape(issues: Issue[], body: unknown): Refusal {
   if (typeof found === "string" && (issue.code === "too_big" || issue.message === "too-long")) {
     return { kind: "text-not-fit", field, reason: "too-long" };
   }
-  return { kind: "malformed", field, expected: issue.code === "invalid_type" ? issue.expected : "another form" };
+  return { kind: "malformed", field, expected: expectedOf(issue) };
 }
+
+/** A check that knows what it wants says so in its message. */
+const expectedOf = (issue: Issue): string => {
+  if (issue.code === "invalid_type") return issue.expected;
+  return issue.code === "custom" && issue.message !== "Invalid input" ? issue.message : "another form";
+};
 
 /** A union reports all its branches; the one that got furthest says most. */
 function deepest(issue: Issue): Issue {

@@ -32,7 +32,11 @@ export function floorOf(facts: MemoryFacts, { seq, airFromAt, askedAt }: Window)
   for (const coat of facts.all("coat")) {
     const picture = pictureOf(facts, coat.pieceId);
     if (!picture || !coat.applied || coat.applied.endedAt >= airFromAt) continue;
-    entries.push({ part: "checkpoint", key: coat.id, value: checkpointOf(picture, coat as LaidCoat, airFromAt, askedAt) });
+    entries.push({
+      part: "checkpoint",
+      key: coat.id,
+      value: checkpointOf(picture, coat as LaidCoat, airFromAt, askedAt),
+    });
   }
   const shop = facts.all("shop")[0];
   const meta = { shopId: shop?.id, epoch: 1, seq, zone: shop?.zone, airFromAt };
@@ -90,4 +94,3 @@ export class HeldSocket {
 }
 
 export const heldSocket = HeldSocket as unknown as typeof WebSocket;
-

@@ -69,7 +69,7 @@ export const logCoat = defineIntent({
     }
     const recoat = gate(
       { ...picture, airByRoomId: new Map([...picture.airByRoomId, [room.id, c.facts.air(room.id, body.startedAt - dayMs)]]) },
-      { action: "recoat", surfaceId: surface.id, sheetId: sheet.id, scuffedBefore: body.scuffedBefore },
+      { action: "recoat", surfaceId: surface.id, sheetId: sheet.id, scuffedBefore: body.scuffedBefore, roomId: room.id },
       body.startedAt,
     );
     if (recoat.state !== "open" && body.stance === "asking") return refused(refusalOfGate(recoat, picture));

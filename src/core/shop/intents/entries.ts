@@ -7,7 +7,7 @@ import { entryId, idOf, memberId, type Role, splitRules, workKinds } from "../en
 import { members } from "../roles";
 import type { TimeEntry } from "../tables";
 import { notice } from "./notice";
-import { signsOfWork, subjectNeeds, subjectsBody, subjectsOf } from "./timers";
+import { signsOfWork, splitRuleFor, subjectNeeds, subjectsBody, subjectsOf } from "./timers";
 
 /** Who may write another's hours; the person is told. */
 const mayWriteForOthers: readonly Role[] = ["owner", "bookkeeper"];
@@ -94,7 +94,7 @@ export const addEntry = defineIntent({
           restMin: body.restMin,
           workKind: body.workKind,
           subjects,
-          splitRule: subjects.length > 1 ? body.splitRule : "one",
+          splitRule: splitRuleFor(subjects, body.splitRule),
           sessionId: body.sessionId,
           source: "typed",
           needsWord,
@@ -152,7 +152,7 @@ export const correctEntry = defineIntent({
     if (wrong) return wrong;
     const subjects = body.subjects ? subjectsOf(c.facts, body.subjects) : entry.subjects;
     if (typeof subjects === "string") return refused({ kind: "unknown-thing", field: subjects });
-    const splitRule = subjects.length > 1 ? (body.splitRule ?? entry.splitRule) : "one";
+    const splitRule = splitRuleFor(subjects, body.splitRule ?? entry.splitRule);
     if (isWeightless(splitRule, subjects)) {
       return refused({ kind: "weights-empty", pieceIds: subjects.map((subject) => subject.pieceId) });
     }

@@ -4,6 +4,7 @@ import * as claims from "./claims";
 import * as coats from "./coats";
 import * as entries from "./entries";
 import * as membership from "./membership";
+import * as notices from "./notices";
 import * as pairs from "./pairs";
 import * as pieces from "./pieces";
 import * as places from "./places";
@@ -21,7 +22,7 @@ import * as tests from "./tests";
 import * as timers from "./timers";
 
 const all = Object.values({
-  ...claims, ...coats, ...entries, ...membership, ...pairs, ...pieces, ...places, ...products, ...promises, ...rags,
+  ...claims, ...coats, ...entries, ...membership, ...notices, ...pairs, ...pieces, ...places, ...products, ...promises, ...rags,
   ...readings, ...roomMoves, ...schedule, ...settings, ...stageMoves, ...surfaces, ...tasks, ...tests, ...timers,
 })
   .filter((part) => typeof part === "object" && "judge" in part)

@@ -48,6 +48,10 @@ export function subjectsOf(facts: Facts, subjects: SubjectsBody): z.infer<typeof
   return found;
 }
 
+/** One piece takes all of a stretch; several share it, equally unless another rule was said. */
+export const splitRuleFor = (subjects: readonly unknown[], said: TimeEntry["splitRule"]): TimeEntry["splitRule"] =>
+  subjects.length <= 1 ? "one" : said === "one" ? "equal" : said;
+
 export const startTimer = defineIntent({
   kind: "start-timer",
   sort: "report",
@@ -89,7 +93,7 @@ export const startTimer = defineIntent({
           restMin: 0,
           workKind: c.body.workKind,
           subjects,
-          splitRule: subjects.length > 1 ? c.body.splitRule : "one",
+          splitRule: splitRuleFor(subjects, c.body.splitRule),
           sessionId: c.body.sessionId,
           source: "timer",
           needsWord: c.isAfterTheEnd ? "delivered-after-the-end" : undefined,

@@ -1,0 +1,21 @@
+import { createCallerFactory, router } from "./init";
+import { accountRouter } from "./routers/account";
+import { doorRouter } from "./routers/door";
+import { hoursRouter } from "./routers/hours";
+import { noticesRouter } from "./routers/notices";
+import { peopleRouter } from "./routers/people";
+import { pieceRouter } from "./routers/piece";
+
+export const appRouter = router({
+  door: doorRouter,
+  account: accountRouter,
+  hours: hoursRouter,
+  notices: noticesRouter,
+  people: peopleRouter,
+  piece: pieceRouter,
+});
+
+export type AppRouter = typeof appRouter;
+
+/** For tests: calls the procedures without a wire. */
+export const createCaller = createCallerFactory(appRouter);

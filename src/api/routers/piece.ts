@@ -1,0 +1,26 @@
+import { TRPCError } from "@trpc/server";
+import * as z from "zod/mini";
+import { pieceId } from "~/core/shop/entities";
+import { members } from "~/core/shop/roles";
+import { historyOfPiece } from "~/data/history";
+import { hoursOfPiece } from "~/data/piece-hours";
+import { memberProcedure, roleProcedure, router } from "../init";
+
+const pageLength = 50;
+
+export const pieceRouter = router({
+  /** What the ledger says happened to a piece, the latest first. */
+  history: roleProcedure(members)
+    .input(z.object({ pieceId, beforeSeq: z.optional(z.number()) }))
+    .query(async ({ ctx, input }) => {
+      const entries = await historyOfPiece({ shopId: ctx.session.shopId, ...input, limit: pageLength });
+      // hours by person are in the week, for those who may see them
+      return entries.map(({ events, ...entry }) => ({ ...entry, kinds: events.map((event) => event.kind) }));
+    }),
+
+  /** Seconds of work since it came, without names. */
+  hours: memberProcedure.input(z.object({ pieceId })).query(async ({ ctx, input }) => {
+    if (ctx.session.role === "outlet") throw new TRPCError({ code: "FORBIDDEN", message: "Your role does not open this." });
+    return hoursOfPiece(ctx.session.shopId, input.pieceId, ctx.now);
+  }),
+});

@@ -1,0 +1,97 @@
+import { afterAll, describe, expect, test } from "vitest";
+import { closeDatabase } from "~/data/db";
+import { appendUpdates, ensureDocument, foundAgain, readDocument, storeSnapshot } from "~/data/documents";
+import { entriesBetween } from "~/data/entries";
+import { historyOfPiece } from "~/data/history";
+import { accepted, freshShop, minuteMs, mondayAt, newId, pieceBody } from "../support/database";
+
+afterAll(closeDatabase);
+
+const bytes = (...values: number[]) => Uint8Array.from(values);
+
+async function freshDocument() {
+  const { shopId } = await freshShop();
+  return ensureDocument({ shopId, kind: "floor", subjectId: shopId });
+}
+const append = (documentId: string, epoch: number, ...values: number[]) =>
+  appendUpdates({ documentId, epoch, updates: values.map((value) => ({ update: bytes(value) })), now: mondayAt });
+
+describe("shared documents", () => {
+  test("a document is made once, and its updates come back in the order in which they were stored", async () => {
+    const { shopId } = await freshShop();
+    const name = { shopId, kind: "notes", subjectId: newId() } as const;
+    const [one, other] = await Promise.all([ensureDocument(name), ensureDocument(name)]);
+    expect(one).toEqual(other);
+    expect([await append(one.documentId, 1, 7, 8), await append(one.documentId, 1, 9)]).toEqual([1, 3]);
+    const { updates, lastSeq } = await readDocument(one.documentId);
+    expect(updates.map(({ seq, update }) => [seq, ...update])).toEqual([
+      [1, 7],
+      [2, 8],
+      [3, 9],
+    ]);
+    expect(lastSeq).toBe(3);
+  });
+
+  test("of updates that many send at once none is lost and no number is given twice", async () => {
+    const { documentId } = await freshDocument();
+    const firsts = await Promise.all(Array.from({ length: 12 }, (_, value) => append(documentId, 1, value, value)));
+    expect(firsts.sort((a, b) => Number(a) - Number(b))).toEqual(
+      Array.from({ length: 12 }, (_, index) => 1 + 2 * index),
+    );
+    expect((await readDocument(documentId)).updates).toHaveLength(24);
+  });
+
+  test("after a snapshot only later updates are read, and an earlier snapshot does not replace it", async () => {
+    const { documentId } = await freshDocument();
+    await append(documentId, 1, 1, 2, 3);
+    expect(await storeSnapshot({ documentId, epoch: 1, snapshotSeq: 2, state: bytes(1, 2) })).toBe(true);
+    expect(await storeSnapshot({ documentId, epoch: 1, snapshotSeq: 1, state: bytes(1) })).toBe(false);
+    const { snapshot, updates, bytes: size } = await readDocument(documentId);
+    expect([[...(snapshot ?? [])], updates.map(({ seq }) => seq), size]).toEqual([[1, 2], [3], 3]);
+  });
+
+  test("what was made against an epoch that is over is not taken", async () => {
+    const { documentId } = await freshDocument();
+    await append(documentId, 1, 1, 2);
+    expect(await foundAgain({ documentId, epoch: 1, state: bytes(5) })).toBe(2);
+    expect(await append(documentId, 1, 3)).toBeUndefined();
+    expect(await foundAgain({ documentId, epoch: 1, state: bytes(6) })).toBeUndefined();
+    expect(await readDocument(documentId)).toMatchObject({ epoch: 2, lastSeq: 0, updates: [] });
+  });
+});
+
+describe("asking", () => {
+  test("the history of a piece is its own, the latest first, and goes on page by page", async () => {
+    const shop = await freshShop();
+    const [mine, other] = [pieceBody(shop), pieceBody(shop)];
+    await accepted(shop.owner, "add-piece", mine);
+    await accepted(shop.owner, "add-piece", other);
+    const { pieceId } = mine;
+    await accepted(shop.owner, "edit-piece", { pieceId, field: "name", was: mine.name, value: "Ash dresser" });
+    const [latest] = await historyOfPiece({ shopId: shop.shopId, pieceId, limit: 1 });
+    expect(latest).toMatchObject({ kind: "edit-piece", memberId: shop.owner.memberId });
+    const before = await historyOfPiece({ shopId: shop.shopId, pieceId, limit: 9, beforeSeq: latest?.seq ?? 0 });
+    expect(before.map(({ kind }) => kind)).toEqual(["add-piece"]);
+  });
+
+  test("a week has the entries that touch it, the one over midnight and the running one included", async () => {
+    const shop = await freshShop();
+    const { shopId } = shop;
+    const { memberId } = shop.owner;
+    const [fromAt, toAt] = [mondayAt - 600 * minuteMs, mondayAt];
+    const add = async (startMin: number, endMin: number) => {
+      const entryId = newId();
+      const times = { startedAt: fromAt + startMin * minuteMs, endedAt: fromAt + endMin * minuteMs };
+      await accepted(shop.owner, "add-entry", { entryId, memberId, ...times, workKind: "bench", subjects: [] });
+      return entryId;
+    };
+    await add(-60, 0);
+    const [over, within] = [await add(-30, 30), await add(60, 120)];
+    const running = newId();
+    await accepted(shop.owner, "start-timer", { entryId: running, workKind: "bench", subjects: [] }, toAt - minuteMs);
+    const found = await entriesBetween({ shopId, memberId, fromAt, toAt });
+    expect(found.map(({ id }) => id)).toEqual([over, within]);
+    const until = await entriesBetween({ shopId, memberId, fromAt, toAt: toAt + minuteMs });
+    expect(until.map(({ id }) => id)).toContain(running);
+  });
+});
