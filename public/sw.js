@@ -9,7 +9,7 @@ const cacheName = `${cachePrefix}pages-${build}`;
 /** A workshop's wifi is more often slow than gone: after this long the cached page is better. */
 const patienceMs = 3000;
 
-const shells = new Set(["/floor", "/safe", "/bench", "/piece", "/week", "/rooms", "/members"]);
+const shells = new Set(["/floor", "/safe", "/bench", "/piece", "/week", "/rooms", "/members", "/more"]);
 
 /** The ids are in the query and the shell is the same for all of them. */
 const shellKey = (url) => new URL(url.pathname, self.location.origin).href;

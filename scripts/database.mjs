@@ -64,14 +64,8 @@ export async function isEmpty(databaseUrl) {
   const client = new pg.Client({ connectionString: databaseUrl });
   await client.connect();
   try {
-    const { rows } = await client.query(
-      "select format('%I.%I', schemaname, tablename) as name from pg_tables where schemaname = current_schema() and tablename <> '_prisma_migrations'",
-    );
-    for (const { name } of rows) {
-      const { rowCount } = await client.query(`select 1 from ${name} limit 1`);
-      if (rowCount !== 0) return false;
-    }
-    return true;
+    const { rowCount } = await client.query("select 1 from shop limit 1");
+    return rowCount === 0;
   } finally {
     await client.end();
   }

@@ -1,11 +1,7 @@
 import * as Y from "yjs";
-import { type FloorTable, floorTables } from "~/core/shop/floor";
+import { type FloorPart, type FloorTable, floorParts } from "~/core/shop/floor";
 import type { Row } from "~/core/shop/tables";
 import { canonicalJson } from "~/data/canonical-json";
-
-/** The parts of the floor's document: a map per table, and what the server works out beside them. */
-export const floorParts = [...floorTables, "air", "checkpoint", "meta"] as const;
-export type FloorPart = (typeof floorParts)[number];
 
 /** What one key of a part is to hold; undefined takes it away. Values are plain JSON, set whole. */
 export type FloorEntry = { part: FloorPart; key: string; value: unknown };

@@ -30,7 +30,7 @@ export class Sockets {
   accept(socket: WebSocket, address: RoomAddress, access: Access): void {
     const connection = new Connection(socket, access, this.now);
     const ofSession = [...this.addressByConnection.keys()].filter(
-      (other) => other.access.sessionId === access.sessionId,
+      (other) => other.isOpen && other.access.sessionId === access.sessionId,
     );
     if (ofSession.length >= limits.socketsPerSession) {
       connection.close(tryLater);

@@ -3,10 +3,9 @@ import { type RoomAir, roomAir } from "~/core/climate/history";
 import type { Checkpoint } from "~/core/cure/picture";
 import type { CoatId, MemberId, RoomId } from "~/core/shop/entities";
 import { CannotTellHere, type Facts, type LookUpField } from "~/core/shop/facts";
-import { type AirDay, type FloorTable, floorTables, isOnFloor, unpackAir } from "~/core/shop/floor";
+import { type AirDay, type FloorMeta, type FloorPart, type FloorTable, floorTables, isOnFloor, unpackAir } from "~/core/shop/floor";
 import type { Reading, Row, TableName } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
-import { type FloorMeta, floorMaps } from "./floor-layout";
 
 type AnyRow = { id: string } & Record<string, unknown>;
 
@@ -68,9 +67,9 @@ export class FloorFacts implements Facts {
 
   constructor(document: Y.Doc) {
     this.tables = new Map(floorTables.map((table) => [table, this.observed(document, table)]));
-    this.airDays = document.getMap(floorMaps.air);
-    this.checkpointMap = document.getMap(floorMaps.checkpoint);
-    this.meta = document.getMap(floorMaps.meta);
+    this.airDays = document.getMap("air" satisfies FloorPart);
+    this.checkpointMap = document.getMap("checkpoint" satisfies FloorPart);
+    this.meta = document.getMap("meta" satisfies FloorPart);
     this.airDays.observe((event) => {
       for (const key of event.keysChanged) this.forgetAir(key.slice(0, key.indexOf(":")));
     });

@@ -1,7 +1,7 @@
 /** Starts the service worker and has it keep the pages that must open without a server. */
 
 /** Pages that are the same for everybody; what they show comes from this device. */
-export const shellPaths = ["/floor", "/safe", "/bench", "/piece", "/week", "/rooms", "/members"] as const;
+export const shellPaths = ["/floor", "/safe", "/bench", "/piece", "/week", "/rooms", "/members", "/more"] as const;
 
 /** Parts that a page fetches only when it needs them are named in no page; what this one has fetched, it will need again. */
 const loadedAssets = (): string[] =>

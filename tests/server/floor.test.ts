@@ -3,8 +3,8 @@ import { afterAll, afterEach, beforeEach, describe, expect, test } from "vitest"
 import * as Y from "yjs";
 import { closeCode } from "~/core/wire";
 import { closeDatabase, database } from "~/data/db";
-import { FloorDocument } from "../../server/floor-document";
 import { wholeFloor } from "../../server/floor-contents";
+import { FloorDocument } from "../../server/floor-document";
 import { step2Frame, updateFrame } from "../../server/messages";
 import { accepted, freshShop, joined, newId, pieceBody, type TestShop } from "../support/database";
 import type { Phone } from "./support/phone";
@@ -108,11 +108,13 @@ describe("what the floor shows", () => {
           server.now += 60_000;
           const hand = hands[who] as (typeof hands)[0];
           if (what === "add") await server.accepted(hand, ["add-piece", pieceBody(shop)]);
-          if (what === "task") await server.accepted(hand, ["add-task", { taskId: newId(), title: "Scrape", sort: "prep" }]);
+          if (what === "task")
+            await server.accepted(hand, ["add-task", { taskId: newId(), title: "Scrape", sort: "prep" }]);
           if (what === "reading") await server.accepted(hand, ["record-reading", readingNow()]);
           if (what === "archive") {
             const [piece] = phones[0]?.rows("piece") ?? [];
-            if (piece) await server.send(shop.owner, ["archive-piece", { pieceId: piece.id, how: "thrown-out", why: "worm" }]);
+            if (piece)
+              await server.send(shop.owner, ["archive-piece", { pieceId: piece.id, how: "thrown-out", why: "worm" }]);
           }
           if (what === "leave") {
             phones[who]?.leave();
@@ -167,7 +169,10 @@ describe("who may write it", () => {
         phone.send(updateFrame(Y.encodeStateAsUpdate(phone.doc, before)));
       },
     ],
-    ["two messages in one frame", (phone: Phone) => phone.send(Buffer.concat([Buffer.from([3]), updateFrame(aChange())]))],
+    [
+      "two messages in one frame",
+      (phone: Phone) => phone.send(Buffer.concat([Buffer.from([3]), updateFrame(aChange())])),
+    ],
     ["bytes that are no update", (phone: Phone) => phone.send(updateFrame(Buffer.from("ffffffff", "hex")))],
   ])("%s from a device changes nothing and ends its line", async (_, write) => {
     const other = await server.floor(shop.owner);
@@ -193,5 +198,51 @@ describe("who may write it", () => {
     await server.accepted(shop.owner, ["add-piece", pieceBody(shop)]);
     await phone.until(() => phone.rows("piece").length === 1);
     expect(phone.heard.map(({ kind }) => kind)).not.toContain("step1");
+  });
+});
+
+describe("when the server ends", () => {
+  test("what was begun is stored and shown, devices are told to come again, and nobody new gets in", async () => {
+    const phone = await server.floor(shop.owner);
+    const body = pieceBody(shop);
+    const begun = server.accepted(shop.owner, ["add-piece", body]);
+    const ended = server.end();
+    await begun;
+    expect(await ended).toBe(true);
+    expect(phone.rows("piece")).toHaveLength(1);
+    expect(await phone.hungUp()).toBe(closeCode.restarting);
+    await expect(server.send(shop.owner, ["add-piece", pieceBody(shop)])).rejects.toThrow("closing");
+    expect(await database().piece.count({ where: { shopId: shop.shopId } })).toBe(1);
+  });
+});
+
+describe("a floor with much history", () => {
+  test("is founded again under a new epoch, holds the same, and old copies are told apart", async () => {
+    const { shopId } = shop;
+    const body = pieceBody(shop);
+    await server.accepted(shop.owner, ["add-piece", body]);
+    const before = await server.floor(shop.owner);
+    const { now } = server;
+    await server.stop();
+    // as after years of work: one value that was set again and again
+    const busy = FloorDocument.of([Y.encodeStateAsUpdate(before.doc)]);
+    for (let count = 0; count < 12_000; count += 1) {
+      busy.set([
+        { part: "meta", key: "seq", value: -count },
+        { part: "meta", key: "zone", value: `${count}` },
+      ]);
+    }
+    const { id: documentId } = await database().sharedDocument.findFirstOrThrow({ where: { shopId, kind: "floor" } });
+    await database().sharedDocument.update({ where: { id: documentId }, data: { snapshot: busy.since() } });
+
+    server = await ShopServer.start();
+    server.now = now;
+    const old = await server.open(await server.floorName(shopId), await server.signIn(shop.owner));
+    expect(await old.hungUp()).toBe(closeCode.otherEpoch);
+    expect(await server.hub.floorEpoch(shopId)).toBe(2);
+    const fresh = await server.floor(shop.owner);
+    expect(withoutEmpty(contents(fresh.doc))).toEqual(withoutEmpty(await floorOfRows(2)));
+    await server.accepted(shop.owner, ["add-piece", pieceBody(shop)]);
+    await fresh.until(() => fresh.rows("piece").length === 2);
   });
 });

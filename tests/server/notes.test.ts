@@ -93,15 +93,50 @@ describe("notes that members write together", () => {
     );
   });
 
+  test("whoever writes twice and closes at once finds both the next time, however soon that is", async () => {
+    for (let round = 0; round < 8; round += 1) {
+      const phone = await server.notes(shop.owner, pieceId);
+      write(phone, `<${round}.first>`);
+      write(phone, `<${round}.second>`);
+      // closing tells the server after the words, on the same line
+      phone.socket.close();
+      await phone.hungUp();
+      // a minute passes, so the room may go, just as somebody comes back
+      server.now += 61_000;
+      if (round % 2 === 0) server.hub.beat();
+      const back = await server.notes(hands[1] as Hand, pieceId);
+      await back.until(() => [`<${round}.first>`, `<${round}.second>`].every((words) => journal(back).includes(words)));
+      back.leave();
+    }
+  });
+
+  test("while the log cannot be written nothing is told to anybody, and the room is dropped rather than trusted", async () => {
+    const [phone, other] = [await server.notes(shop.owner, pieceId), await server.notes(hands[1] as Hand, pieceId)];
+    write(phone, "kept. ");
+    await other.until(() => journal(other) === "kept. ");
+    await phone.until(() => phone.heard.some(({ kind }) => kind === "update"));
+    // another server has written to the log meanwhile: what this one has in memory is no longer the whole of it
+    const { id } = await database().sharedDocument.findFirstOrThrow({ where: { subjectId: pieceId } });
+    await database().sharedDocument.update({ where: { id }, data: { epoch: 2 } });
+    write(phone, "not kept. ");
+    expect(await phone.hungUp()).toBe(closeCode.databaseAway);
+    expect(await other.hungUp()).toBe(closeCode.databaseAway);
+    expect(journal(other)).toBe("kept. ");
+    await database().sharedDocument.update({ where: { id }, data: { epoch: 1 } });
+    const back = await server.notes(hands[1] as Hand, pieceId);
+    expect(journal(back)).toBe("kept. ");
+  });
+
   test("after two hundred changes the log is short again, and the words are the same", async () => {
-    const phone = await server.notes(shop.owner, pieceId);
+    const [phone, other] = [await server.notes(shop.owner, pieceId), await server.notes(hands[1] as Hand, pieceId)];
     let expected = "";
     for (let count = 0; count < 230; count += 1) {
-      server.now += 100;
       write(phone, `${count} `);
       expected = `${count} ${expected}`;
+      if (count % 50 !== 49) continue;
+      await other.until(() => journal(other) === expected);
+      server.now += 10_000; // a hand cannot write two hundred times in a second, and the server knows
     }
-    const other = await server.notes(hands[1] as Hand, pieceId);
     await other.until(() => journal(other) === expected);
     await restart();
     expect(journal(await server.notes(hands[2] as Hand, pieceId))).toBe(expected);
@@ -121,7 +156,11 @@ describe("what notes are not", () => {
     ["a map beside the texts", (doc) => doc.getMap("piece").set("a", 1), closeCode.malformed],
     ["something embedded in a text", (doc) => doc.getText("journal").insertEmbed(0, { a: 1 }), closeCode.malformed],
     ["an attribute of a text", (doc) => doc.getText("journal").setAttribute("a", 1), closeCode.malformed],
-    ["more than one update may hold", (doc) => doc.getText("journal").insert(0, "x".repeat(70_000)), closeCode.tooLarge],
+    [
+      "more than one update may hold",
+      (doc) => doc.getText("journal").insert(0, "x".repeat(70_000)),
+      closeCode.tooLarge,
+    ],
   ])("%s is refused, and the notes stay as they were", async (_, change, code) => {
     const [phone, other] = [await server.notes(shop.owner, pieceId), await server.notes(hands[1] as Hand, pieceId)];
     change(phone.doc);

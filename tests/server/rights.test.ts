@@ -45,7 +45,10 @@ describe("who gets in", () => {
   test("the cookie is found in two pieces, in either order, among a dozen others", async () => {
     const whole = (await server.signIn(shop.owner)).split("=")[1] as string;
     const half = Math.floor(whole.length / 2);
-    const pieces = [`next-auth.session-token.0=${whole.slice(0, half)}`, `next-auth.session-token.1=${whole.slice(half)}`];
+    const pieces = [
+      `next-auth.session-token.0=${whole.slice(0, half)}`,
+      `next-auth.session-token.1=${whole.slice(half)}`,
+    ];
     const others = Array.from({ length: 12 }, (_, index) => `other${index}=${index}`);
     for (const order of [pieces, [...pieces].reverse()]) {
       const phone = await server.open(await server.floorName(shop.shopId), [...others, ...order].join("; "));

@@ -3,8 +3,7 @@
  * to them, who works on what now, and the last days of air. No money, no wages, no ended hours, no buyers: those are
  * asked for and never rest on a phone.
  */
-import type { Reading } from "./tables";
-import type { Row, TableName } from "./tables";
+import type { Reading, Row, TableName } from "./tables";
 import { dayMs, type InstantMs } from "../units";
 
 /** The days of air that a device carries; what a film had earned before that travels as a checkpoint. */
@@ -15,6 +14,23 @@ export const floorTables = [
   "task", "claim", "entry",
 ] as const satisfies readonly TableName[];
 export type FloorTable = (typeof floorTables)[number];
+
+/**
+ * The parts of the floor's document: a map per table by row id, with the row as plain JSON; the days of air by
+ * `airDayKey`; what each older film had earned before them, by coat id; and the fields of `FloorMeta`.
+ */
+export const floorParts = [...floorTables, "air", "checkpoint", "meta"] as const;
+export type FloorPart = (typeof floorParts)[number];
+
+export type FloorMeta = {
+  shopId: string;
+  epoch: number;
+  /** The ledger number up to which the document tells. */
+  seq: number;
+  zone: string;
+  /** From when on the air is carried; films laid before have a checkpoint. */
+  airFromAt: InstantMs;
+};
 
 export const isOnFloor = (table: TableName): table is FloorTable => (floorTables as readonly string[]).includes(table);
 

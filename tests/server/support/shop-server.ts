@@ -3,18 +3,19 @@ import type { AddressInfo } from "node:net";
 import { encode } from "next-auth/jwt";
 import { floorRoom, notesRoom } from "~/core/wire";
 import { createAccount } from "~/data/accounts";
-import { createSession } from "~/data/sessions";
 import type { BatchOutcome } from "~/data/ledger";
+import { createSession } from "~/data/sessions";
 import { listening, webServer } from "../../../server/http";
 import { Hub } from "../../../server/hub";
 import { sessionIdReader } from "../../../server/session-cookie";
-import { standingOf } from "../../../server/standing";
+import { shutDown } from "../../../server/shutdown";
 import type { LookUp } from "../../../server/sockets";
+import { standingOf } from "../../../server/standing";
 import { UpgradeGate } from "../../../server/upgrade";
 import * as database from "../../support/database";
 import { Phone } from "./phone";
 
-const secret = "a secret for the tests alone";
+export const secret = "a secret for the tests alone";
 
 export class ShopServer {
   now = database.mondayAt;
@@ -53,9 +54,21 @@ export class ShopServer {
     this.web.close();
   }
 
+  /** Ends it as the program does when it is asked to. @returns whether that was in time */
+  end(): Promise<boolean> {
+    const { gate, hub, web } = this;
+    const nothing = async () => undefined;
+    const stopBeating = () => clearInterval(this.beating);
+    return shutDown({ servers: [web], gate, hub, stopBeating, closePages: nothing, closeDatabase: nothing });
+  }
+
   /** Signs a member's device in. @returns the cookie that it brings along from then on */
   async signIn({ shopId, memberId, deviceId }: database.Hand): Promise<string> {
-    const account = await createAccount({ signInName: database.newId(), password: "walnut and shellac", now: this.now });
+    const account = await createAccount({
+      signInName: database.newId(),
+      password: "walnut and shellac",
+      now: this.now,
+    });
     if (!account.ok) throw new Error(account.refusal.kind);
     const { accountId } = account.value;
     const expiresAt = this.now + 60 * 24 * 60 * database.minuteMs;

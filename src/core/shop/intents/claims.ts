@@ -4,10 +4,11 @@ import { hasLapsed, leaseEndsAt, liveClaim } from "../../tasks/claim";
 import { waitingFor } from "../../tasks/task";
 import { text } from "../../text";
 import { type Context, accepted, alreadySo, changed, defineIntent, made, refused, type Ruling } from "../define";
-import { claimId, memberId, taskId } from "../entities";
+import { claimId, memberId, type Role, taskId } from "../entities";
 import type { ShopEvent } from "../event";
 import type { Facts, Need } from "../facts";
-import { floorHands, isMember, partners } from "../roles";
+import type { Refusal } from "../refusal";
+import { floorHands, isMember, partners, roleAt } from "../roles";
 import type { Claim, Task } from "../tables";
 import { leadLock } from "./lead-lock";
 import { notice } from "./notice";
@@ -52,12 +53,27 @@ export const claimTask = defineIntent({
     const claims = c.facts.where("claim", "taskId", task.id);
     const live = liveClaim(claims);
     if (live?.memberIds.includes(c.by.id)) return stillMine(c, live);
+    const notHands = c.body.memberIds.flatMap((id) => handsRefusal(c, id) ?? [])[0];
+    if (notHands) return refused(notHands);
     const hindrance = hindranceOf(c, task, c.body.memberIds);
     if (live && !hasLapsed(live, c.shop, c.facts.running(), c.when.recordedAt)) return heldBySomebody(c, task, live);
     if (hindrance) return hindrance;
     return accepted(...(live ? lapsed(c, live) : []), taken(c, task));
   },
 });
+
+/** Work on the floor is held by those who do it: neither the office nor an outlet holds a task. */
+function handsRefusal(c: Context<unknown>, memberId: string): Refusal | undefined {
+  const role = roleNow(c, memberId);
+  return role !== undefined && (floorHands as readonly Role[]).includes(role)
+    ? undefined
+    : { kind: "may-not", role: role ?? "nobody", needs: [...floorHands], subjectIds: [memberId] };
+}
+
+const roleNow = (c: Context<unknown>, memberId: string): Role | undefined => {
+  const member = c.facts.get("member", memberId);
+  return member && roleAt(member, c.when.recordedAt);
+};
 
 type ClaimBody = { claimId: string; taskId: string; memberIds: string[] };
 
@@ -181,6 +197,8 @@ export const handOverClaim = defineIntent({
     if (!live?.memberIds.includes(c.by.id)) return refused({ kind: "not-claimed", taskId: c.body.taskId });
     const to = c.facts.get("member", c.body.toMemberId);
     if (!to || !isMember(to)) return refused({ kind: "unknown-thing", field: "toMemberId" });
+    const notHands = handsRefusal(c, to.id);
+    if (notHands) return refused(notHands);
     return accepted({
       kind: "claim-handed-over",
       pieceId: live.pieceId,

@@ -1,6 +1,7 @@
 import * as z from "zod/mini";
 import { gate } from "../../cure/gate";
 import { ragsDueAt } from "../../safety/rags";
+import { dayStartAt } from "../../calendar";
 import { text } from "../../text";
 import { dayMs, type InstantMs, instant, minuteMs, quantity } from "../../units";
 import { type Context, accepted, alreadySo, changed, defineIntent, made, refused, type Ruling } from "../define";
@@ -10,8 +11,8 @@ import type { Facts, Need } from "../facts";
 import { evidenceOf, refusalOfGate } from "../gate-ruling";
 import { pictureOf } from "../picture";
 import type { Refusal } from "../refusal";
-import { floorHands } from "../roles";
-import type { Coat } from "../tables";
+import { floorHands, roleAt } from "../roles";
+import type { Coat, Piece } from "../tables";
 import { gateNeeds } from "./piece-needs";
 import { inspection } from "./tests";
 
@@ -62,10 +63,15 @@ export const logCoat = defineIntent({
     if (!sheet) return refused({ kind: "unknown-thing", field: "sheetId" });
     const room = c.facts.get("room", body.roomId);
     if (!room || room.closedAt !== undefined) return refused({ kind: "unknown-thing", field: "roomId" });
-    const wrong = coatTimeRefusal(c) ?? coatStateRefusal(planned, picture.coats);
+    const wrong =
+      coatTimeRefusal(c) ?? absenceRefusal(c, picture.piece) ?? coatStateRefusal(planned, picture.coats);
     if (wrong) return refused(wrong);
     if (c.role === "helper" && !c.by.skills.some((skill) => skill === "spray" || skill === "brush")) {
       return refused({ kind: "skill-missing", skills: ["spray", "brush"], membersWith: [] });
+    }
+    const flawed = picture.coats.filter((coat) => coat.surfaceId === surface.id && coat.state === "flawed");
+    if (flawed.length > 0 && body.stance === "asking") {
+      return refused({ kind: "flaw-open", coatIds: flawed.map((coat) => coat.id), subjectIds: [surface.id] });
     }
     const recoat = gate(
       { ...picture, airByRoomId: new Map([...picture.airByRoomId, [room.id, c.facts.air(room.id, body.startedAt - dayMs)]]) },
@@ -82,20 +88,10 @@ export const logCoat = defineIntent({
       scuffedBefore: body.scuffedBefore,
       evidence: evidenceOf(recoat),
     };
-    const position = 1 + Math.max(0, ...picture.coats.filter((coat) => coat.surfaceId === surface.id).map((coat) => coat.position));
-    const changes: Change[] = [
-      planned
-        ? changed("coat", planned.id, { state: "applied", applied })
-        : made("coat", {
-            id: body.coatId,
-            pieceId: surface.pieceId,
-            surfaceId: surface.id,
-            position,
-            sheetId: sheet.id,
-            state: "applied",
-            applied,
-          }),
-    ];
+    const ofSurface = picture.coats.filter((coat) => coat.surfaceId === surface.id);
+    const changes: Change[] = planned
+      ? [changed("coat", planned.id, { state: "applied", applied })]
+      : extraCoat(ofSurface, { id: body.coatId, pieceId: surface.pieceId, surfaceId: surface.id, sheetId: sheet.id, applied });
     if (recoat.state !== "open") {
       changes.push(
         made("passedOver", {
@@ -115,6 +111,28 @@ export const logCoat = defineIntent({
   },
 });
 
+/** A coat that nobody planned lies over all that lie already, and what is still planned moves up to make room. */
+function extraCoat(ofSurface: readonly Coat[], coat: Omit<Coat, "position" | "state">): Change[] {
+  const standing = ofSurface.filter((other) => other.state !== "struck");
+  const laid = standing.filter((other) => other.state !== "planned");
+  const position = 1 + Math.max(0, ...laid.map((other) => other.position));
+  const toCome = standing.filter((other) => other.state === "planned");
+  const isTaken = toCome.some((other) => other.position === position);
+  return [
+    ...(isTaken ? toCome.map((other) => changed("coat", other.id, { position: other.position + 1 })) : []),
+    made("coat", { ...coat, position, state: "applied" }),
+  ];
+}
+
+/** Nothing was coated here before the day on which it came, nor after it left. */
+function absenceRefusal(c: Context<CoatBody>, piece: Piece): Refusal | undefined {
+  const { startedAt } = c.body;
+  const cameAt = dayStartAt(piece.acquiredOn, c.shop.zone);
+  if (startedAt < cameAt) return { kind: "before-it-existed", thing: piece.number, happenedAt: startedAt, cameAt };
+  if (piece.archivedAt === undefined || startedAt < piece.archivedAt) return undefined;
+  return { kind: "after-it-left", thing: piece.number, happenedAt: startedAt, leftAt: piece.archivedAt };
+}
+
 const airNeeds = (body: { roomId: string; startedAt: InstantMs }): Need[] => [
   { readingsOf: body.roomId, fromAt: body.startedAt - 8 * dayMs },
 ];
@@ -124,7 +142,7 @@ function coatTimeRefusal(c: Context<CoatBody>): Refusal | undefined {
   if (endedAt < startedAt) return { kind: "ends-before-start", startedAt, endedAt };
   if (endedAt > c.when.madeAt + 2 * minuteMs) return { kind: "in-the-future", happenedAt: endedAt, latestAt: c.when.madeAt };
   const people = by.map((id) => c.facts.get("member", id));
-  if (people.some((member) => !member || (member.roleSpans[0]?.fromAt ?? 0) > startedAt)) {
+  if (people.some((member) => !member || roleAt(member, startedAt) === undefined)) {
     return { kind: "unknown-thing", field: "by" };
   }
   const oldestAt = c.when.madeAt - dayMs;
@@ -198,7 +216,9 @@ export const logWiped = defineIntent({
     const coat = appliedCoat(c);
     if ("verdict" in coat) return coat;
     if (coat.wiped) return alreadySo();
-    return changeCoat(c, "coat-wiped", coat, { state: "wiped", wiped: { at: c.when.happenedAt, by: c.by.id } });
+    // wiping mends no flaw
+    const state = coat.state === "applied" ? "wiped" : coat.state;
+    return changeCoat(c, "coat-wiped", coat, { state, wiped: { at: c.when.happenedAt, by: c.by.id } });
   },
 });
 

@@ -14,7 +14,10 @@ const pairNeeds = (body: { pairId: string }, facts: Facts): Need[] => {
   return [{ table: "pair", id: body.pairId }, ...(pair ? gateNeeds(pair.pieceId, facts, pair.changedAt) : [])];
 };
 
-/** Drawers in, doors shut, leaves closed: faces that touch. The later of the two decides. */
+/**
+ * Drawers in, doors shut, leaves closed: faces that touch. The later of the two films decides. Reports may arrive in any
+ * order; the pair is as the one that happened last says.
+ */
 export const pressTogether = defineIntent({
   kind: "press-together",
   sort: "report",
@@ -30,7 +33,11 @@ export const pressTogether = defineIntent({
     const at = c.when.happenedAt;
     const pressed = gate({ ...picture, pairs: picture.pairs.map((other) => (other.id === pair.id ? { ...pair, spacer: c.body.spacer } : other)) }, { action: "press-together", pairId: pair.id }, at);
     if (pressed.state !== "open" && c.body.stance === "asking") return refused(refusalOfGate(pressed, picture));
-    const changes = [changed("pair", pair.id, { isApart: false, spacer: c.body.spacer, changedAt: at })];
+    const isOvertaken = at < pair.changedAt;
+    if (isOvertaken && pressed.state === "open") return alreadySo();
+    const changes = isOvertaken
+      ? []
+      : [changed("pair", pair.id, { isApart: false, spacer: c.body.spacer, changedAt: at })];
     if (pressed.state !== "open") {
       changes.push(
         made("passedOver", {
@@ -58,7 +65,7 @@ export const setApart = defineIntent({
   judge: (c) => {
     const pair = c.facts.get("pair", c.body.pairId);
     if (!pair) return refused({ kind: "unknown-thing", field: "pairId" });
-    if (pair.isApart) return alreadySo();
+    if (pair.isApart || c.when.happenedAt < pair.changedAt) return alreadySo();
     return accepted({
       kind: "pair-apart",
       pieceId: pair.pieceId,

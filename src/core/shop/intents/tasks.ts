@@ -59,7 +59,7 @@ export const addTask = defineIntent({
       return refused({ kind: "after-it-left", thing: piece.number, happenedAt: c.when.happenedAt, leftAt: piece.archivedAt });
     }
     if (fields.after.some((other) => !c.facts.get("task", other))) return refused({ kind: "unknown-thing", field: "after" });
-    if (fields.surfaceIds.some((surface) => c.facts.get("surface", surface)?.pieceId !== fields.pieceId)) {
+    if (fields.surfaceIds.some((surface) => !piece || c.facts.get("surface", surface)?.pieceId !== piece.id)) {
       return refused({ kind: "unknown-thing", field: "surfaceIds" });
     }
     return accepted({

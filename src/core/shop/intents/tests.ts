@@ -2,7 +2,7 @@ import * as z from "zod/mini";
 import { testedMilestone } from "../../cure/observation";
 import { text } from "../../text";
 import { minuteMs } from "../../units";
-import { type Context, accepted, changed, defineIntent, made, refused } from "../define";
+import { type Context, accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
 import { idOf, pairId, pieceId, type Role, surfaceId, testKinds } from "../entities";
 import type { Change, ShopEvent } from "../event";
 import { floorHands } from "../roles";
@@ -39,6 +39,9 @@ export const recordTest = defineIntent({
   judge: (c) => {
     const piece = c.facts.get("piece", c.body.pieceId);
     if (!piece) return refused({ kind: "unknown-thing", field: "pieceId" });
+    if (piece.archivedAt !== undefined && c.when.happenedAt >= piece.archivedAt) {
+      return refused({ kind: "after-it-left", thing: piece.number, happenedAt: c.when.happenedAt, leftAt: piece.archivedAt });
+    }
     const { subject } = c.body;
     if (subject.of === "surface" && c.facts.get("surface", subject.surfaceId)?.pieceId !== piece.id) {
       return refused({ kind: "unknown-thing", field: "surfaceId" });
@@ -115,6 +118,7 @@ export const takeBackTest = defineIntent({
   judge: (c) => {
     const test = c.facts.get("test", c.body.testId);
     if (!test) return refused({ kind: "unknown-thing", field: "testId" });
+    if (test.takenBackAt !== undefined) return alreadySo();
     if (test.by !== c.by.id) return refused({ kind: "may-not", role: c.role, needs: [] });
     const untilAt = test.at + takeBackMs;
     if (c.when.madeAt > untilAt) return refused({ kind: "too-late-to-take-back", untilAt });

@@ -96,7 +96,11 @@ export const startTimer = defineIntent({
           splitRule: splitRuleFor(subjects, c.body.splitRule),
           sessionId: c.body.sessionId,
           source: "timer",
-          needsWord: c.isAfterTheEnd ? "delivered-after-the-end" : undefined,
+          needsWord: c.isAfterTheEnd
+            ? "delivered-after-the-end"
+            : isBehind && isOverlong(startedAt, other.startedAt)
+              ? "over-sixteen-hours"
+              : undefined,
           versions: [],
         }),
         ...signsOfWork(c.facts, c.by.id, subjects, c.when.madeAt),
@@ -116,8 +120,10 @@ const stoppedByAnother = (c: Context<unknown>, other: TimeEntry, at: InstantMs):
   ],
 });
 
+const isOverlong = (startedAt: InstantMs, endedAt: InstantMs): boolean => endedAt - startedAt > longestMin * minuteMs;
+
 const wordFor = (entry: TimeEntry, endedAt: InstantMs): TimeEntry["needsWord"] =>
-  entry.needsWord ?? (endedAt - entry.startedAt > longestMin * minuteMs ? "over-sixteen-hours" : undefined);
+  entry.needsWord ?? (isOverlong(entry.startedAt, endedAt) ? "over-sixteen-hours" : undefined);
 
 /** Work on a task is a sign that its holder has not left it. */
 export const signsOfWork = (

@@ -1,0 +1,98 @@
+/**
+ * The air of the invented shop: a reading every ten minutes in each room that is read, and one right before every step,
+ * so that a step has its minute. Figures are made up.
+ */
+import { hourMs, type InstantMs, minuteMs } from "~/core/units";
+import type { WeekClock } from "./clock";
+import { type ReadRoom, readRooms, roomIdOf } from "./rooms";
+import type { Line, Write } from "./script";
+
+/** From then on the air is so, until the next step. */
+type Step = { fromAt: InstantMs; airCelsius: number; humidityPercent: number };
+export type WeekAir = Record<ReadRoom, readonly Step[]>;
+
+const air = (fromAt: InstantMs, airCelsius: number, humidityPercent: number): Step => ({
+  fromAt,
+  airCelsius,
+  humidityPercent,
+});
+
+const weekdays = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"] as const;
+
+const usualSpray = (clock: WeekClock): Step[] => [
+  air(clock.startsAt, 14, 58),
+  ...weekdays.flatMap((day) => [
+    air(clock.at(`${day} 08:00`), 19, 48),
+    // at 18:00 it is still warm, when what was sprayed is carried out
+    air(clock.at(`${day} 18:01`), 14, 58),
+  ]),
+];
+
+export const usualAir = (clock: WeekClock): WeekAir => ({
+  spray: usualSpray(clock),
+  loft: [air(clock.startsAt, 18, 50)],
+  coldBay: [air(clock.startsAt, 9, 72)],
+});
+
+/** The week in which the loft's heater tripped in the night to Wednesday and it rained on Thursday. */
+export const demoAir = (clock: WeekClock): WeekAir => {
+  const usual = usualAir(clock);
+  const thursday = clock.at("Thu 08:00");
+  return {
+    ...usual,
+    spray: [
+      ...usual.spray.filter((step) => step.fromAt !== thursday),
+      air(thursday, 17, 78),
+      air(clock.at("Thu 13:00"), 18, 62),
+    ].sort((a, b) => a.fromAt - b.fromAt),
+    loft: [
+      ...usual.loft,
+      air(clock.at("Wed 01:00"), 8, 68),
+      air(clock.at("Wed 06:30"), 14, 60),
+      air(clock.at("Wed 09:00"), 18, 50),
+    ],
+  };
+};
+
+export function airAt(steps: readonly Step[], at: InstantMs): Omit<Step, "fromAt"> {
+  const now = steps.findLast((step) => step.fromAt <= at);
+  if (!now) throw new Error("the week has not begun");
+  return { airCelsius: now.airCelsius, humidityPercent: now.humidityPercent };
+}
+
+const everyMs = 10 * minuteMs;
+/** A gate may be asked at any time: no reading is older than the gap that a room bears. */
+const packetMs = 3 * hourMs;
+
+function instantsBetween(steps: readonly Step[], fromAt: InstantMs, toAt: InstantMs): InstantMs[] {
+  const instants = new Set<InstantMs>();
+  for (let at = Math.ceil(fromAt / everyMs) * everyMs; at <= toAt; at += everyMs) instants.add(at);
+  for (const step of steps) instants.add(step.fromAt).add(step.fromAt - minuteMs);
+  return [...instants].filter((at) => at > fromAt && at <= toAt).sort((a, b) => a - b);
+}
+
+/** What the loggers of all rooms hold of one stretch of time, sent when it is over. */
+export const packet = (write: Write, week: WeekAir, fromAt: InstantMs, toAt: InstantMs): Line[] =>
+  readRooms.map((room) => {
+    const at = instantsBetween(week[room], fromAt, toAt);
+    const read = at.map((instant) => airAt(week[room], instant));
+    return write(toAt, "logger", "import-readings", {
+      roomId: roomIdOf(room),
+      at,
+      airTenths: read.map(({ airCelsius }) => Math.round(airCelsius * 10)),
+      humidityTenths: read.map(({ humidityPercent }) => Math.round(humidityPercent * 10)),
+    });
+  });
+
+/**
+ * The readings of a stretch, in packets of three hours.
+ *
+ * @param fromAt was read before
+ * @param toAt the last packet ends here, however short
+ */
+export function packets(write: Write, week: WeekAir, fromAt: InstantMs, toAt: InstantMs): Line[] {
+  const lines: Line[] = [];
+  for (let start = fromAt; start + everyMs <= toAt; start += packetMs)
+    lines.push(...packet(write, week, start, Math.min(start + packetMs, toAt)));
+  return lines;
+}

@@ -1,0 +1,5 @@
+import { FoundShop } from "~/ui/entrance/found-shop";
+
+export default function FoundPage() {
+  return <FoundShop />;
+}

@@ -1,0 +1,5 @@
+import { Join } from "~/ui/entrance/join";
+
+export default function JoinPage() {
+  return <Join />;
+}

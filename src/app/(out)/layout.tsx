@@ -1,0 +1,6 @@
+import type { ReactNode } from "react";
+import { Doorway } from "~/ui/entrance/doorway";
+
+export default function EntranceLayout({ children }: { children: ReactNode }) {
+  return <Doorway>{children}</Doorway>;
+}

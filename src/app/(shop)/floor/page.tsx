@@ -1,0 +1,5 @@
+import { FloorScreen } from "~/ui/floor/floor-screen";
+
+export default function FloorPage() {
+  return <FloorScreen />;
+}

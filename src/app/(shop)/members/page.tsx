@@ -1,0 +1,5 @@
+import { MembersScreen } from "~/ui/members/members-screen";
+
+export default function MembersPage() {
+  return <MembersScreen />;
+}

@@ -1,0 +1,5 @@
+import { MoreScreen } from "~/ui/more/more-screen";
+
+export default function MorePage() {
+  return <MoreScreen />;
+}

@@ -1,0 +1,5 @@
+import { RoomsScreen } from "~/ui/rooms/rooms-screen";
+
+export default function RoomsPage() {
+  return <RoomsScreen />;
+}

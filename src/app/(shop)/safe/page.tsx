@@ -1,0 +1,5 @@
+import { SafeScreen } from "~/ui/safe/safe-screen";
+
+export default function SafePage() {
+  return <SafeScreen />;
+}

@@ -1,0 +1,100 @@
+import type { GateAction } from "~/core/cure/demand";
+import type { AskedGate } from "~/core/cure/next-gate";
+import type { Picture } from "~/core/cure/picture";
+import type { InstantMs } from "~/core/units";
+import { squareMetres } from "~/ui/format";
+import type { FilmRowProps } from "~/ui/kit/film-row";
+import type { GateSentenceProps } from "~/ui/kit/gate-sentence";
+import type { MayIGate } from "~/ui/kit/may-i";
+import { testWords } from "~/ui/trade-words";
+import { surfaceState } from "./film-state";
+import { filmView } from "./film-view";
+import { askedWords, filmMoment, holdsWords } from "./gate-words";
+import { lostWords } from "./lost-words";
+import { mayIView, noTimeWords } from "./may-i-view";
+import type { Outlook } from "./outlook";
+import { filmQuestion } from "./strip-view";
+
+export type OpenedView = {
+  films: FilmRowProps[];
+  sentence?: GateSentenceProps;
+  /** Why the date is what it is: hours lost, hours that nobody read. */
+  why: string[];
+  mayI: MayIGate[];
+};
+
+/** What a strip says once it is opened: each surface's film with all its posts, the sentence, and every act. */
+export function openedView(outlook: Outlook, now: InstantMs, zone: string): OpenedView | undefined {
+  const { picture } = outlook;
+  if (!picture) return undefined;
+  const question = filmQuestion(outlook);
+  const views = picture.surfaces.flatMap((surface) => {
+    const state = surfaceState(picture, surface.id, now)?.word ?? "";
+    const view = filmView(
+      picture,
+      surface.id,
+      questionOf(question, surface.id, picture),
+      now,
+      zone,
+      surface.name,
+      state,
+    );
+    return view ? [{ surface, view }] : [];
+  });
+  const why = views.flatMap(({ view }) => lostWords(view.shape.spans, picture, now, zone));
+  const told = outlook.recoatNow[0] ?? outlook.next;
+  return {
+    films: views.map(({ surface, view }) => ({
+      surface: surface.name,
+      area: squareMetres(surface.squareDecimetres),
+      film: view.film,
+    })),
+    ...(told && { sentence: gateSentence(picture, told, now, zone) }),
+    why: [...new Set(why)],
+    mayI: views.length > 0 ? mayIView(picture, now, zone) : [],
+  };
+}
+
+/** Where one surface waits for its next coat, the others are asked what they wait for: their own, or to be handled. */
+function questionOf(question: GateAction, surfaceId: string, picture: Picture): GateAction {
+  if (question.action !== "recoat" || question.surfaceId === surfaceId) return question;
+  const next = picture.coats
+    .filter((coat) => coat.surfaceId === surfaceId && coat.state === "planned")
+    .sort((one, other) => one.position - other.position)[0];
+  return next ? { action: "recoat", surfaceId, sheetId: next.sheetId } : { action: "move", carried: "hands" };
+}
+
+/** "Handle Tue 05:15 - safe; likely Mon 23:45 - holds: fronts, coat 2." */
+export function gateSentence(
+  picture: Picture,
+  { asked, gate: found }: AskedGate,
+  now: InstantMs,
+  zone: string,
+): GateSentenceProps {
+  const act = askedWords(asked, picture);
+  const holds = holdsWords(picture, found.heldBy, now);
+  if (found.state === "open") {
+    const since = found.sinceAt === undefined ? "open for long" : `since ${filmMoment(found.sinceAt, now, zone)}`;
+    return {
+      head: `${act} ${since}`,
+      parts: [openedBy(picture, found), holds && `held last by: ${holds}`].filter((part) => typeof part === "string"),
+    };
+  }
+  if (found.safeAt === undefined || found.safeAt <= now)
+    return {
+      head: `${act}: ${noTimeWords(found)}`,
+      parts: [holds && `holds: ${holds}`].filter((part) => typeof part === "string"),
+    };
+  const likely = found.likelyAt === undefined ? "no likely time" : `likely ${filmMoment(found.likelyAt, now, zone)}`;
+  return {
+    head: `${act} ${filmMoment(found.safeAt, now, zone)}`,
+    parts: [`safe; ${likely}`, holds && `holds: ${holds}`].filter((part) => typeof part === "string"),
+  };
+}
+
+function openedBy(picture: Picture, found: AskedGate["gate"]): string {
+  const test = found.evidence === "test" ? picture.tests.find(({ at }) => at === found.sinceAt) : undefined;
+  if (!test) return "safe";
+  const by = picture.members.find(({ id }) => id === test.by)?.name;
+  return [testWords[test.kind], by].filter((words) => words !== undefined).join(", ");
+}

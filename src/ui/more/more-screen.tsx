@@ -1,0 +1,70 @@
+"use client";
+/** This device and who is on it: light, what is kept here, the shared tablet, and the way out. */
+import { type Role } from "~/core/shop/entities";
+import { offlineAvailability } from "~/device/session";
+import { useFloor } from "~/device/react";
+import { Key, Keys } from "~/ui/kit/key";
+import { LightSwitch } from "~/ui/kit/light-switch";
+import { MemberMark } from "~/ui/kit/member-mark";
+import { SpanHead } from "~/ui/kit/span-head";
+import { useMe, useSession } from "~/ui/shell/session-context";
+import { roleWords } from "~/ui/trade-words";
+import { ChangePassword } from "./change-password";
+import { KeptHere } from "./kept-here";
+import { offlineWords } from "./offline-words";
+import { SharedTablet } from "./shared-tablet";
+import { SignOut } from "./sign-out";
+import "./more.css";
+
+const mayShare: readonly (Role | undefined)[] = ["owner", "partner"];
+
+export function MoreScreen() {
+  const { session } = useSession();
+  const { memberId, name, role, isOnTablet } = useMe();
+  const member = useFloor((facts) => (memberId ? facts.get("member", memberId) : undefined));
+  const offline = offlineWords(offlineAvailability());
+  return (
+    <div className="more">
+      <div className="more-part">
+        <section className="more-body" aria-label="Who is here">
+          <p className="more-who">
+            {member && <MemberMark letter={member.markLetter} outline={member.markOutline} size="large" />}
+            <span>
+              {name ?? "Nobody picked"}
+              <small>
+                {[role && roleWords[role], session.shopName, isOnTablet && "shared tablet"].filter(Boolean).join(" · ")}
+              </small>
+            </span>
+          </p>
+          {(isOnTablet || mayShare.includes(role)) && <SharedTablet />}
+          <Keys lay="pair">
+            <Key glove href="/rooms">
+              Rooms
+            </Key>
+            <Key glove href="/members">
+              Members
+            </Key>
+          </Keys>
+        </section>
+        <SpanHead words="Light" />
+        <div className="more-body">
+          <LightSwitch />
+          <p className="why">Of this device alone: the phone in the sun and the wall in the dim corner differ.</p>
+        </div>
+      </div>
+      <div className="more-part">
+        <KeptHere />
+        <SpanHead words="Without signal" />
+        <div className="more-body">
+          <h3>{offline.title}</h3>
+          <p className="why">{offline.sentence}</p>
+        </div>
+        <SpanHead words="Leaving" />
+        <div className="more-body">
+          {!isOnTablet && <ChangePassword />}
+          <SignOut />
+        </div>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,130 @@
+"use client";
+import { useId, useMemo, useState } from "react";
+import type { LoggerAnswers } from "~/core/climate/logger-csv/answers";
+import { type LoggerRefusal, proposeLogger } from "~/core/climate/logger-csv/propose";
+import { type LoggerReadings, readLogger } from "~/core/climate/logger-csv/read";
+import type { Room } from "~/core/shop/tables";
+import type { InstantMs } from "~/core/units";
+import { useDevice } from "~/device/react";
+import { dayName } from "../format";
+import { Key } from "../kit/key";
+import { Notice } from "../kit/notice";
+import { Sheet } from "../kit/sheet";
+import { useAct } from "../shell/act";
+import { useNames } from "../shell/names";
+import { wordsOf } from "../wording";
+import { importOf, largestFileBytes, textOf } from "./logger-file";
+import { LoggerPreview } from "./logger-preview";
+import { LoggerQuestions } from "./logger-questions";
+import { keepWritten } from "./written-here";
+
+type LoggerSheetProps = { room: Room; now: InstantMs; zone: string; close: () => void };
+type Picked = { name: string; text: string };
+
+/** A climate logger's file: looked at here, asked about where it does not say, shown, and taken in whole or not at all. */
+export function LoggerSheet({ room, now, zone, close }: LoggerSheetProps) {
+  const act = useAct();
+  const device = useDevice();
+  const fileId = useId();
+  const [picked, setPicked] = useState<Picked>();
+  const [chosen, setChosen] = useState<Partial<LoggerAnswers>>({});
+  const [error, setError] = useState<string>();
+  const pick = async (file: File | undefined) => {
+    setPicked(undefined);
+    setChosen({});
+    setError(undefined);
+    if (!file) return;
+    if (file.size > largestFileBytes) return setError("This file is larger than 200,000 rows of readings can be. Split it by years.");
+    setPicked({ name: file.name, text: textOf(new Uint8Array(await file.arrayBuffer())) });
+  };
+  const takeIn = async ({ rows, fromAt, toAt }: LoggerReadings) => {
+    const proposed = await act("import-readings", importOf(room.id, rows), { said: `${rows.length} readings taken in.` });
+    if (proposed.state === "refused") return;
+    const words = `${rows.length} readings of ${dayName(fromAt, zone)} to ${dayName(toAt, zone)}`;
+    if (proposed.state === "kept")
+      keepWritten({ kind: "import", id: proposed.intent.intentId, roomId: room.id, words, at: device.clock.now() });
+    close();
+  };
+  return (
+    <Sheet isOpen onOpenChange={(isOpen) => !isOpen && close()} title={`Logger’s file: ${room.name}`}>
+      <div className="field">
+        <label htmlFor={fileId}>File with times, temperature and humidity</label>
+        <input
+          id={fileId}
+          className="field-box"
+          type="file"
+          accept=".csv,.txt,.tsv,text/*"
+          onChange={(event) => void pick(event.target.files?.[0])}
+        />
+        <p className="field-note">Nothing is written down before you have seen what was read.</p>
+      </div>
+      {error !== undefined && <Notice kind="stuck" title="Too large">{error}</Notice>}
+      {picked && (
+        <Looked key={picked.name} text={picked.text} zone={zone} now={now} chosen={chosen} onAnswer={(answer) => setChosen({ ...chosen, ...answer })} takeIn={takeIn} />
+      )}
+    </Sheet>
+  );
+}
+
+type LookedProps = {
+  text: string;
+  zone: string;
+  now: InstantMs;
+  chosen: Partial<LoggerAnswers>;
+  onAnswer: (answer: Partial<LoggerAnswers>) => void;
+  takeIn: (readings: LoggerReadings) => Promise<void>;
+};
+
+function Looked({ text, zone, now, chosen, onAnswer, takeIn }: LookedProps) {
+  // the questions stay in sight after they are answered, so that an answer can be changed
+  const all = useMemo(() => proposeLogger(text, zone), [text, zone]);
+  const proposal = useMemo(() => proposeLogger(text, zone, chosen), [text, zone, chosen]);
+  const read = useMemo(() => {
+    if (!proposal.ok) return undefined;
+    const { dateOrder, ...answers } = proposal.value.answers;
+    return dateOrder && readLogger(text, { ...answers, dateOrder });
+  }, [proposal, text]);
+  if (!all.ok) return <Unreadable refusal={all.refusal} now={now} zone={zone} />;
+  return (
+    <>
+      <LoggerQuestions questions={all.value.questions} columns={all.value.columns} onAnswer={onAnswer} />
+      {!proposal.ok && <Unreadable refusal={proposal.refusal} now={now} zone={zone} />}
+      {proposal.ok && !read && <p>Answer the question above; then it can be read.</p>}
+      {read && !read.ok && <Unreadable refusal={read.refusal} now={now} zone={zone} />}
+      {read?.ok && (
+        <>
+          <LoggerPreview readings={read.value} zone={zone} />
+          <Key kind="main" glove wide onPress={() => void takeIn(read.value)}>
+            {read.value.badRowCount === 0
+              ? `Take in ${read.value.rows.length} readings`
+              : `Take in ${read.value.rows.length}, leave ${read.value.badRowCount} rows out`}
+          </Key>
+        </>
+      )}
+    </>
+  );
+}
+
+function Unreadable({ refusal, now, zone }: { refusal: LoggerRefusal; now: InstantMs; zone: string }) {
+  const names = useNames();
+  if (refusal.kind === "import-empty") {
+    return (
+      <Notice kind="stuck" title="No readings in this file">
+        No row has a time, a temperature and a humidity. Take the logger’s own export as text or CSV.
+      </Notice>
+    );
+  }
+  if (refusal.kind === "malformed") {
+    return (
+      <Notice kind="stuck" title="Something is missing in this file">
+        There is no {refusal.expected} for the {refusal.field}. Take an export that has it.
+      </Notice>
+    );
+  }
+  const { title, found, instead } = wordsOf(refusal, { names, now, zone });
+  return (
+    <Notice kind="stuck" title={title}>
+      {found} {instead}
+    </Notice>
+  );
+}

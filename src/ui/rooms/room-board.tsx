@@ -1,0 +1,98 @@
+import { Flame } from "lucide-react";
+import type { ReactNode } from "react";
+import type { InstantMs } from "~/core/units";
+import { celsius, duration, humidity, moment } from "../format";
+import { Board } from "../kit/board";
+import { Notice } from "../kit/notice";
+import { Tag } from "../kit/tag";
+import { listed } from "../trade-words";
+import { AirChart } from "./air-chart";
+import { type RoomReading, type RoomShown, roomUseWords } from "./room-shown";
+
+type RoomBoardProps = { shown: RoomShown; now: InstantMs; zone: string; keys: ReactNode };
+
+export function RoomBoard({ shown, now, zone, keys }: RoomBoardProps) {
+  const { room, reading, isAway, pieces, minimum, curve } = shown;
+  return (
+    <Board title={room.name} aside={<span className="room-uses">{listed(room.uses.map((use) => roomUseWords[use]))}</span>}>
+      {isAway ? (
+        <p>Away from the shop. Nobody reads a thermometer there.</p>
+      ) : reading ? (
+        <LastReading reading={reading} gapLimitMin={room.gapLimitMin} now={now} zone={zone} />
+      ) : (
+        <Notice kind="person" title="Never read">
+          Until somebody reads the thermometer, films in here earn nothing.
+        </Notice>
+      )}
+      {room.hasOpenFlame && (
+        <p className="room-flame">
+          <Flame aria-hidden="true" size={20} /> An open flame or pilot light burns in here.
+        </p>
+      )}
+      <div className="room-pieces">
+        <b>{pieces.length === 0 ? "No piece stands here." : "Here now:"}</b>
+        {pieces.map((piece) => (
+          <Tag key={piece.id} number={piece.number} href={`/piece?id=${piece.id}`} />
+        ))}
+      </div>
+      {!isAway && reading && (
+        <>
+          <AirChart
+            title="Air"
+            unit="°C"
+            curve={curve}
+            valueOf={(point) => point.celsius}
+            limit={
+              minimum && { value: minimum.celsius, words: `${listed(minimum.products)}: at least ${celsius(minimum.celsius)}` }
+            }
+            zone={zone}
+          />
+          <AirChart title="Humidity" unit="% RH" curve={curve} valueOf={(point) => point.humidityPercent} zone={zone} />
+        </>
+      )}
+      {keys}
+    </Board>
+  );
+}
+
+type LastReadingProps = { reading: RoomReading; gapLimitMin: number; now: InstantMs; zone: string };
+
+function LastReading({ reading, gapLimitMin, now, zone }: LastReadingProps) {
+  const { at, airCelsius, humidityPercent, surfaceCelsius, isOld, dewPointCelsius, spread } = reading;
+  return (
+    <>
+      <p className="room-air">
+        <b>{celsius(airCelsius)}</b> <b>{humidity(humidityPercent)}</b>
+        <span>
+          read {moment(at, now, zone)}, {duration((now - at) / 1000)} ago
+        </span>
+      </p>
+      {isOld && (
+        <Notice kind="person" title={`Not read for ${duration((now - at) / 1000)}`}>
+          This room may go {duration(gapLimitMin * 60)} without. What is longer earns nothing until somebody reads again; a
+          lowest-since reading fills it.
+        </Notice>
+      )}
+      <dl className="facts">
+        {surfaceCelsius !== undefined && (
+          <div>
+            <dt>Surface</dt>
+            <dd>{celsius(surfaceCelsius)}</dd>
+          </div>
+        )}
+        <div>
+          <dt>Dew point</dt>
+          <dd>{dewPointCelsius.toFixed(1)} °C</dd>
+        </div>
+        <div>
+          <dt>Above dew point</dt>
+          <dd>
+            {spread
+              ? `${spread.celsius.toFixed(1)} °C, ${spread.isSurfaceMeasured ? "the measured surface" : "by the coldest air of the last six hours"}`
+              : "not known: the reading is too old"}
+          </dd>
+        </div>
+      </dl>
+    </>
+  );
+}

@@ -1,0 +1,21 @@
+"use client";
+import dynamic from "next/dynamic";
+import type { Room } from "~/core/shop/tables";
+import type { InstantMs } from "~/core/units";
+import { ReadingSheet } from "./reading-sheet";
+import { RoomSheet } from "./room-sheet";
+
+/** Reading a logger's file is a good deal of code, for few evenings a year. */
+const LoggerSheet = dynamic(() => import("./logger-sheet").then((file) => file.LoggerSheet));
+
+export type RoomAct = { act: "read" | "import" | "edit"; room: Room } | { act: "add" };
+
+type RoomSheetsProps = { opened: RoomAct; now: InstantMs; zone: string; close: () => void };
+
+export function RoomSheets({ opened, now, zone, close }: RoomSheetsProps) {
+  if (opened.act === "add") return <RoomSheet close={close} />;
+  const { room } = opened;
+  if (opened.act === "edit") return <RoomSheet room={room} close={close} />;
+  if (opened.act === "read") return <ReadingSheet room={room} now={now} zone={zone} close={close} />;
+  return <LoggerSheet room={room} now={now} zone={zone} close={close} />;
+}
