@@ -90,11 +90,11 @@ export function generate() {
 }
 
 const pageSources = ["src", "server", "seed", "public", "next.config.mjs", "postcss.config.mjs", "tsconfig.json"];
-const programs = ["server=server/main.ts", "seed=seed/main.ts", "owner-link=server/owner-link.ts"];
+const programs = ["server=server/main.ts", "owner-link=server/owner-link.ts"];
 
 export function build() {
   const reads = [...pageSources, "prisma/schema.prisma", "package-lock.json"];
-  const makes = [".next/BUILD_ID", "dist/server.mjs", "dist/seed.mjs", "dist/owner-link.mjs"];
+  const makes = [".next/BUILD_ID", "dist/server.mjs", "dist/owner-link.mjs"];
   step("build", { reads, makes, needsSpace: true }, () => {
     const options = ["--bundle", "--platform=node", "--format=esm", "--target=node20", "--packages=external"];
     const output = ["--outdir=dist", "--out-extension:.js=.mjs", "--sourcemap", "--log-level=warning"];

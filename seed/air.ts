@@ -2,7 +2,7 @@
  * The air of the invented shop: a reading every ten minutes in each room that is read, and one right before every step,
  * so that a step has its minute. Figures are made up.
  */
-import { hourMs, type InstantMs, minuteMs } from "~/core/units";
+import { type InstantMs, minuteMs } from "~/core/units";
 import type { WeekClock } from "./clock";
 import { type ReadRoom, readRooms, roomIdOf } from "./rooms";
 import type { Line, Write } from "./script";
@@ -61,8 +61,8 @@ export function airAt(steps: readonly Step[], at: InstantMs): Omit<Step, "fromAt
 }
 
 const everyMs = 10 * minuteMs;
-/** A gate may be asked at any time: no reading is older than the gap that a room bears. */
-const packetMs = 3 * hourMs;
+/** While people are in, no reading is older than the gap that a room bears; the night's come in the morning. */
+const packetHours = [6, 9, 12, 15, 18, 21];
 
 function instantsBetween(steps: readonly Step[], fromAt: InstantMs, toAt: InstantMs): InstantMs[] {
   const instants = new Set<InstantMs>();
@@ -85,14 +85,23 @@ export const packet = (write: Write, week: WeekAir, fromAt: InstantMs, toAt: Ins
   });
 
 /**
- * The readings of a stretch, in packets of three hours.
+ * The readings of some of a week, as they come.
  *
  * @param fromAt was read before
  * @param toAt the last packet ends here, however short
  */
-export function packets(write: Write, week: WeekAir, fromAt: InstantMs, toAt: InstantMs): Line[] {
+export function packets({ clock, write, air: week }: PenOfAir, fromAt: InstantMs, toAt: InstantMs): Line[] {
+  const ends = weekdays.flatMap((day) =>
+    packetHours.map((hour) => clock.at(`${day} ${String(hour).padStart(2, "0")}:00`)),
+  );
   const lines: Line[] = [];
-  for (let start = fromAt; start + everyMs <= toAt; start += packetMs)
-    lines.push(...packet(write, week, start, Math.min(start + packetMs, toAt)));
+  let start = fromAt;
+  for (const end of [...ends.filter((at) => at > fromAt && at < toAt), toAt]) {
+    if (end - start < everyMs) continue;
+    lines.push(...packet(write, week, start, end));
+    start = end;
+  }
   return lines;
 }
+
+type PenOfAir = { clock: WeekClock; write: Write; air: WeekAir };

@@ -1,9 +1,9 @@
 /** Hours of the invented people, written with a timer as the work goes on. */
-import type { Wall, Weekday, WeekClock } from "./clock";
+import type { Wall, WeekClock, Weekday } from "./clock";
 import { idOf } from "./names";
+import { type Pen, taskIdOf } from "./pen";
 import { type Hand, hands } from "./people";
 import { type PieceNumber, pieceIdOf } from "./pieces";
-import { type Pen, taskIdOf } from "./pen";
 import type { Line } from "./script";
 
 export const entryIdOf = (clock: WeekClock, hand: Hand, wall: Wall): string =>

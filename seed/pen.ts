@@ -5,9 +5,9 @@ import { airAt, type WeekAir } from "./air";
 import type { Wall, WeekClock } from "./clock";
 import { idOf } from "./names";
 import { type Hand, hands, memberIdOf, type Person } from "./people";
-import { pairIdOf, type PieceNumber, pieceIdOf, plannedCoatIdOf, surfaceIdOf, surfaceNamesOf } from "./pieces";
+import { type PieceNumber, pairIdOf, pieceIdOf, plannedCoatIdOf, surfaceIdOf, surfaceNamesOf } from "./pieces";
 import { type ReadRoom, type RoomName, roomIdOf } from "./rooms";
-import { type Line, intentIdOf, type Write, writerOf } from "./script";
+import { intentIdOf, type Line, type Write, writerOf } from "./script";
 
 type When = Wall | InstantMs;
 type Expect = Line["expect"];
@@ -85,8 +85,15 @@ export class Pen {
     });
   }
 
-  closeRags(when: Wall, by: Hand, piece: PieceNumber, coat: string, how: "flat-outdoors" | "water-can"): Line[] {
-    return surfaceNamesOf(piece).map((surface) =>
+  closeRags(
+    when: Wall,
+    by: Hand,
+    piece: PieceNumber,
+    coat: string,
+    how: "flat-outdoors" | "water-can",
+    surfaces: readonly string[] = surfaceNamesOf(piece),
+  ): Line[] {
+    return surfaces.map((surface) =>
       this.write(when, by, "close-out-rags", { taskId: ragTaskIdOf(coatLineName(piece, surface, coat)), how }),
     );
   }
@@ -139,7 +146,7 @@ export class Pen {
   }
 
   test(when: When, by: Hand, piece: PieceNumber, subject: object, kind: string, result: string, note?: string): Line {
-    const testId = idOf(`test ${piece} ${kind} ${this.clock.monday} ${when}`);
+    const testId = idOf(`test ${piece} ${kind} ${JSON.stringify(subject)} ${this.clock.monday} ${when}`);
     return this.write(when, by, "record-test", { testId, pieceId: pieceIdOf(piece), subject, kind, result, note });
   }
 

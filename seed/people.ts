@@ -17,8 +17,20 @@ type PersonPlan = {
 };
 
 export const people = {
-  fern: { name: "Fern", role: "owner", markLetter: "F", markOutline: "disc", skills: ["spray", "brush", "glue", "strip"] },
-  rufus: { name: "Rufus", role: "partner", markLetter: "R", markOutline: "block", skills: ["glue", "veneer", "drive", "lift"] },
+  fern: {
+    name: "Fern",
+    role: "owner",
+    markLetter: "F",
+    markOutline: "disc",
+    skills: ["spray", "brush", "glue", "strip"],
+  },
+  rufus: {
+    name: "Rufus",
+    role: "partner",
+    markLetter: "R",
+    markOutline: "block",
+    skills: ["glue", "veneer", "drive", "lift"],
+  },
   sable: { name: "Sable", role: "partner", markLetter: "S", markOutline: "house", skills: ["brush", "drive", "lift"] },
   hollis: { name: "Hollis", role: "helper", markLetter: "H", markOutline: "hexagon", skills: ["strip", "lift"] },
   bea: { name: "Bea", role: "bookkeeper", markLetter: "B", markOutline: "arch", skills: [] },

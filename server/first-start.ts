@@ -3,6 +3,8 @@ import { database } from "~/data/db";
 import { createLink, hasShop } from "~/data/links";
 import { demoPassword, demoShopId, demoSignInNames, seedDemo } from "../seed/demo";
 
+export { demoShopId };
+
 const codeDays = 7;
 
 /** Is the invented shop in this database? Only there may a sensor invent readings. */

@@ -4,9 +4,8 @@ import { createServer } from "node:http";
 import next from "next";
 import pino from "pino";
 import { handleApi } from "~/api/handler";
-import { dayMs } from "~/core/units";
 import { closeDatabase } from "~/data/db";
-import { createLink, hasShop } from "~/data/links";
+import { demoShopId, hasDemoShop, waysIn } from "./first-start";
 import { dispatcher, listening, type WebServer, webServer } from "./http";
 import { Hub } from "./hub";
 import { recordInventedReadings, sensorEveryMs } from "./sensor";
@@ -54,6 +53,8 @@ const gate = new UpgradeGate({
 });
 server.on("upgrade", gate.handle);
 
+const signIn = await waysIn({ isDemo: settings.isDemo, siteUrl: settings.siteUrl, now: now() });
+
 const servers: WebServer[] = [server];
 if (settings.authorityFile) {
   servers.push(webServer(trustPages({ authorityFile: settings.authorityFile, sitePort: settings.port })));
@@ -61,9 +62,10 @@ if (settings.authorityFile) {
 for (const [index, one] of servers.entries()) await listening(one, settings.port + index, settings.listenHost);
 
 const beat = setInterval(() => hub.beat(), beatMs);
-const readRooms = () => void recordInventedReadings(hub, now()).catch(report);
-const sensor = settings.isDemo ? setInterval(readRooms, sensorEveryMs) : undefined;
-if (settings.isDemo) readRooms();
+const readRooms = () => void recordInventedReadings(hub, demoShopId, now()).catch(report);
+const isDemoShop = await hasDemoShop();
+const sensor = isDemoShop ? setInterval(readRooms, sensorEveryMs) : undefined;
+if (isDemoShop) readRooms();
 
 if (settings.authorityFile) {
   const { fingerprint256 } = new X509Certificate(readFileSync(settings.authorityFile));
@@ -73,11 +75,7 @@ if (settings.authorityFile) {
 }
 console.log(`Tackfree is ready: ${settings.siteUrl}`);
 
-if (!(await hasShop())) {
-  const at = now();
-  const code = await createLink({ sort: "founder", now: at, expiresAt: at + dayMs });
-  console.log(`There is no shop yet. Whoever opens the address above founds it, with this code: ${code}`);
-}
+console.log(signIn);
 
 let isEnding = false;
 async function end(): Promise<void> {

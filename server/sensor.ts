@@ -4,6 +4,7 @@
  */
 import { randomBytes } from "node:crypto";
 import { derivedId } from "~/core/shop/derived-id";
+import type { ShopId } from "~/core/shop/entities";
 import { type Intent, schemaVersion } from "~/core/shop/intent";
 import { roleAt } from "~/core/shop/roles";
 import type { Room } from "~/core/shop/tables";
@@ -37,33 +38,31 @@ export function inventedAir(
   };
 }
 
-/** Reads every room that is read, of every shop here. */
-export async function recordInventedReadings(hub: Hub, now: InstantMs): Promise<void> {
-  for (const { shopId } of await database().shop.findMany({ select: { shopId: true } })) {
-    const owner = (await membersOf(shopId)).find((member) => roleAt(member, now) === "owner");
-    if (!owner) continue;
-    const deviceId = derivedId(shopId, 1);
-    await rememberDevice({ shopId, deviceId, memberId: owner.id, name: sensorName, now });
-    const rooms = (await findRows(database(), "room", { shopId })).map(({ row }) => row);
-    const read = rooms.filter(({ uses, closedAt }) => closedAt === undefined && !uses.includes("away"));
-    const envelopes = read.map(
-      (room, index): Intent => ({
-        intentId: newId(now),
-        kind: "record-reading",
-        body: { readingId: newId(now), roomId: room.id, at: now, source: "logger", ...inventedAir(room, now) },
-        memberId: owner.id,
-        deviceId,
-        deviceSeq: index + 1,
-        deviceAt: now,
-        offsetMs: 0,
-        offsetUncertainMs: 0,
-        seenSeq: 0,
-        schemaVersion,
-      }),
-    );
-    const session = { memberId: owner.id, deviceId, isSharedTablet: false };
-    await hub.commit({ shopId, envelopes, session, now });
-  }
+/** Reads every room of a shop that is read. */
+export async function recordInventedReadings(hub: Hub, shopId: ShopId, now: InstantMs): Promise<void> {
+  const owner = (await membersOf(shopId)).find((member) => roleAt(member, now) === "owner");
+  if (!owner) return;
+  const deviceId = derivedId(shopId, 1);
+  await rememberDevice({ shopId, deviceId, memberId: owner.id, name: sensorName, now });
+  const rooms = (await findRows(database(), "room", { shopId })).map(({ row }) => row);
+  const read = rooms.filter(({ uses, closedAt }) => closedAt === undefined && !uses.includes("away"));
+  const envelopes = read.map(
+    (room, index): Intent => ({
+      intentId: newId(now),
+      kind: "record-reading",
+      body: { readingId: newId(now), roomId: room.id, at: now, source: "logger", ...inventedAir(room, now) },
+      memberId: owner.id,
+      deviceId,
+      deviceSeq: index + 1,
+      deviceAt: now,
+      offsetMs: 0,
+      offsetUncertainMs: 0,
+      seenSeq: 0,
+      schemaVersion,
+    }),
+  );
+  const session = { memberId: owner.id, deviceId, isSharedTablet: false };
+  await hub.commit({ shopId, envelopes, session, now });
 }
 
 /** A UUID of version 7 (RFC 9562, 5.7). */

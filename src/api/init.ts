@@ -30,7 +30,8 @@ const t = initTRPC.context<ApiContext>().create({
   // a stack or a driver's message never reaches a person; the cause is logged where it happened
   errorFormatter: ({ shape, error }) => ({
     ...shape,
-    message: error.code === "INTERNAL_SERVER_ERROR" ? "Something broke on the server. Nothing was changed." : shape.message,
+    message:
+      error.code === "INTERNAL_SERVER_ERROR" ? "Something broke on the server. Nothing was changed." : shape.message,
     data: { code: shape.data.code, httpStatus: shape.data.httpStatus, path: shape.data.path },
   }),
 });

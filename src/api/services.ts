@@ -1,7 +1,7 @@
 import type { IncomingMessage } from "node:http";
 import type { InstantMs } from "~/core/units";
-import type { Batch, BatchOutcome, EntranceAsked } from "~/data/ledger";
 import type { Transaction } from "~/data/db";
+import type { Batch, BatchOutcome, EntranceAsked } from "~/data/ledger";
 import type { Answer } from "~/data/rulings";
 import type { LiveSession } from "~/data/sessions";
 

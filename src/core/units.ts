@@ -68,7 +68,8 @@ export const quantity = (name: QuantityName) => {
   const row: Bounds = bounds[name];
   const perUnit = row.decimals === 0 ? 1 : 10;
   const isOnStep = (found: number) => Math.round(found * perUnit) / perUnit === found;
-  return z.number().check(z.gte(row.min), z.lte(row.max), z.refine(isOnStep));
+  // the name goes along with the issue, so that a refusal can be worded from the row whatever the field is called
+  return z.number().check(z.gte(row.min, name), z.lte(row.max, name), z.refine(isOnStep, name));
 };
 
 export const count = (min: number, max: number) => z.number().check(z.int(), z.gte(min), z.lte(max));

@@ -26,7 +26,9 @@ export const roomName = /^[a-z0-9][a-z0-9:-]{0,120}$/;
 export const floorRoom = (shopId: string, epoch: number): string => `floor:${shopId}:${epoch}`;
 export const notesRoom = (shopId: string, pieceId: string): string => `notes:${shopId}:${pieceId}`;
 
-export type RoomAddress = { kind: "floor"; shopId: string; epoch: number } | { kind: "notes"; shopId: string; pieceId: string };
+export type RoomAddress =
+  | { kind: "floor"; shopId: string; epoch: number }
+  | { kind: "notes"; shopId: string; pieceId: string };
 
 export function parseRoom(name: string): RoomAddress | undefined {
   if (!roomName.test(name)) return undefined;

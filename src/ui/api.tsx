@@ -15,7 +15,9 @@ export const apiClient = createTRPCClient<AppRouter>({ links: [httpBatchLink({ u
 
 export function ApiProvider({ children }: { children: ReactNode }) {
   // a query that fails for want of signal waits for it; one that is refused is not asked again
-  const [queries] = useState(() => new QueryClient({ defaultOptions: { queries: { retry: 1, refetchOnWindowFocus: true } } }));
+  const [queries] = useState(
+    () => new QueryClient({ defaultOptions: { queries: { retry: 1, refetchOnWindowFocus: true } } }),
+  );
   return (
     <QueryClientProvider client={queries}>
       <contexts.TRPCProvider trpcClient={apiClient} queryClient={queries}>

@@ -4,7 +4,8 @@ import { dayMs, hourMs, type InstantMs, minuteMs } from "~/core/units";
 const formatters = new Map<string, Intl.DateTimeFormat>();
 const partsOf = (at: InstantMs, zone: string, options: Intl.DateTimeFormatOptions): Record<string, string> => {
   const key = `${zone} ${JSON.stringify(options)}`;
-  const formatter = formatters.get(key) ?? new Intl.DateTimeFormat("en-GB", { timeZone: zone, hourCycle: "h23", ...options });
+  const formatter =
+    formatters.get(key) ?? new Intl.DateTimeFormat("en-GB", { timeZone: zone, hourCycle: "h23", ...options });
   formatters.set(key, formatter);
   return Object.fromEntries(formatter.formatToParts(at).map((part) => [part.type, part.value]));
 };
@@ -19,7 +20,8 @@ const dayKey = (at: InstantMs, zone: string): string => {
   return `${year}-${month}-${day}`;
 };
 
-export const isSameDay = (one: InstantMs, other: InstantMs, zone: string): boolean => dayKey(one, zone) === dayKey(other, zone);
+export const isSameDay = (one: InstantMs, other: InstantMs, zone: string): boolean =>
+  dayKey(one, zone) === dayKey(other, zone);
 
 /** "Wed 28 Oct" */
 export const dayName = (at: InstantMs, zone: string): string => {
@@ -30,7 +32,8 @@ export const dayName = (at: InstantMs, zone: string): string => {
 /** The letters of the zone, where the same clock time comes twice that night. */
 const zoneLetters = (at: InstantMs, zone: string): string => {
   const name = partsOf(at, zone, { timeZoneName: "short", hour: "2-digit" }).timeZoneName ?? "";
-  const isAmbiguous = clockTime(at, zone) === clockTime(at - hourMs, zone) || clockTime(at, zone) === clockTime(at + hourMs, zone);
+  const isAmbiguous =
+    clockTime(at, zone) === clockTime(at - hourMs, zone) || clockTime(at, zone) === clockTime(at + hourMs, zone);
   return isAmbiguous ? ` ${name}` : "";
 };
 

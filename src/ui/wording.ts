@@ -87,7 +87,12 @@ const table: Table = {
   }),
   "air-unfit": (r, c) => ({
     title: `No: the air in the ${c.names.room(r.roomId)}`,
-    found: listed(r.limits.map((limit) => `${limit.limit.replaceAll("-", " ")} is ${limit.found} ${limit.unit}, needed ${limit.needed} ${limit.unit}`)),
+    found: listed(
+      r.limits.map(
+        (limit) =>
+          `${limit.limit.replaceAll("-", " ")} is ${limit.found} ${limit.unit}, needed ${limit.needed} ${limit.unit}`,
+      ),
+    ),
     why: "The data sheet asks for other air than this.",
     instead: "Wait for better air, or take it to another room.",
   }),
@@ -100,12 +105,14 @@ const table: Table = {
     title: `No ${listed(r.methods.map((method) => methodWords[method]))}`,
     found: `Old paint: ${r.leadState.replaceAll("-", " ")}. Paint from before ${r.banYear} may hold lead.`,
     why: "Its dust and fumes poison people, children most of all.",
-    instead: "Have every layer tested by a laboratory, or treat it as lead: wet and contained. Local rules and licensed people decide how.",
+    instead:
+      "Have every layer tested by a laboratory, or treat it as lead: wet and contained. Local rules and licensed people decide how.",
   }),
   "rags-not-safe": () => ({
     title: "No: that is not put away",
     found: "Rags wet with drying oil heat up by themselves and can burn hours later.",
-    instead: "Spread them flat in one layer outdoors on something that cannot burn, or sink them in water in a lidded metal can.",
+    instead:
+      "Spread them flat in one layer outdoors on something that cannot burn, or sink them in water in a lidded metal can.",
   }),
   "flaw-open": (r) => ({
     title: "Not yet: a flaw is open",
@@ -127,7 +134,11 @@ const table: Table = {
     found: `${c.names.member(r.byMemberId)} logged this coat, ${at(r.appliedAt, c)}.`,
     instead: "If yours was another coat, log it as an extra one.",
   }),
-  "coat-is-over": (r) => ({ title: "No: that coat is over", found: `It is ${r.state}.`, instead: "Plan or log a new one." }),
+  "coat-is-over": (r) => ({
+    title: "No: that coat is over",
+    found: `It is ${r.state}.`,
+    instead: "Plan or log a new one.",
+  }),
   "tasks-open": (r, c) => ({
     title: "Not yet: work is open",
     found: `Still open: ${listed(r.taskIds.map(c.names.task))}.`,
@@ -144,14 +155,29 @@ const table: Table = {
     found: `${listed(r.taskIds.map(c.names.task))} would each wait for the other.`,
     instead: "Take one of them out of the order.",
   }),
-  "task-is-over": (r, c) => ({ title: "No: that task is over", found: `${c.names.task(r.taskId)} is ${r.state.replaceAll("-", " ")}.`, instead: "Reopen it if it needs doing again." }),
+  "task-is-over": (r, c) => ({
+    title: "No: that task is over",
+    found: `${c.names.task(r.taskId)} is ${r.state.replaceAll("-", " ")}.`,
+    instead: "Reopen it if it needs doing again.",
+  }),
   "skill-missing": (r, c) => ({
     title: "Not alone",
     found: `This needs ${listed(r.skills)}.`,
-    instead: r.membersWith.length > 0 ? `${listed(r.membersWith.map(c.names.member))} can.` : "An owner can note a skill at Members.",
+    instead:
+      r.membersWith.length > 0
+        ? `${listed(r.membersWith.map(c.names.member))} can.`
+        : "An owner can note a skill at Members.",
   }),
-  "piece-incomplete": (r) => ({ title: "Not yet: something is missing", found: `It still needs: ${listed(r.fields)}.`, instead: "Add it on the piece sheet." }),
-  "reason-missing": (r) => ({ title: "Say why", found: "Going back needs a reason.", instead: `One of: ${listed(r.reasons.map((reason) => reason.replaceAll("-", " ")))}.` }),
+  "piece-incomplete": (r) => ({
+    title: "Not yet: something is missing",
+    found: `It still needs: ${listed(r.fields)}.`,
+    instead: "Add it on the piece sheet.",
+  }),
+  "reason-missing": (r) => ({
+    title: "Say why",
+    found: "Going back needs a reason.",
+    instead: `One of: ${listed(r.reasons.map((reason) => reason.replaceAll("-", " ")))}.`,
+  }),
   "moved-meanwhile": (r, c) => ({
     title: "It has moved meanwhile",
     found: `${c.names.member(r.byMemberId)} moved it to ${stageWords[r.to]}, ${at(r.at, c)}.`,
@@ -172,17 +198,31 @@ const table: Table = {
   "claimed-while-apart": (r, c) => ({
     title: "Two took it; nothing is lost",
     found: `${c.names.member(r.holderId)} has had it since ${at(r.claimedAt, c)}. You could not know.`,
-    why: r.keptSeconds > 0 ? `Your ${duration(r.keptSeconds)} stay on the piece as help.` : "Anything you logged stays on the piece as help.",
+    why:
+      r.keptSeconds > 0
+        ? `Your ${duration(r.keptSeconds)} stay on the piece as help.`
+        : "Anything you logged stays on the piece as help.",
     instead: `${c.names.member(r.holderId)} can hand it over with one tap.`,
   }),
-  "not-claimed": (r, c) => ({ title: "Not yours to hand over", found: `You do not hold ${c.names.task(r.taskId)}.` }),
+  "not-claimed": (r, c) => ({
+    title: "Not yours",
+    found: `You do not hold ${c.names.task(r.taskId)}.`,
+    instead: "Its holder hands it over, or an owner ends the claim.",
+  }),
   "promise-too-early": (r, c) => ({
     title: "Too early to promise",
     found: `Asked for ${at(r.dueAt, c)}.`,
-    why: r.safeAt === undefined ? "Its coats are not on yet." : `The earliest honest date is ${at(r.safeAt, c)}: ${holder(r, c)}.`,
+    why:
+      r.safeAt === undefined
+        ? "Its coats are not on yet."
+        : `The earliest honest date is ${at(r.safeAt, c)}: ${holder(r, c)}.`,
     instead: "Promise that, or give your word with a reason.",
   }),
-  "promise-stands": (r, c) => ({ title: "There is a promise already", found: `Due ${at(r.dueAt, c)}.`, instead: "Move that one and say why." }),
+  "promise-stands": (r, c) => ({
+    title: "There is a promise already",
+    found: `Due ${at(r.dueAt, c)}.`,
+    instead: "Move that one and say why.",
+  }),
   "entry-too-long": (r, c) => ({
     title: "That is a long time",
     found: `${at(r.startedAt, c)} to ${at(r.endedAt, c)} is ${duration((r.endedAt - r.startedAt) / 1000)}; ${duration(r.maxMin * 60)} is the most in one go.`,
@@ -193,11 +233,16 @@ const table: Table = {
     found: `From ${at(r.startedAt, c)} to ${at(r.endedAt, c)}.`,
     instead: "Mend one of the two times.",
   }),
-  "weights-empty": () => ({ title: "All shares are nothing", found: "No piece has a share of this time.", instead: "Give one piece a share." }),
+  "weights-empty": () => ({
+    title: "All shares are nothing",
+    found: "No piece has a share of this time.",
+    instead: "Give one piece a share.",
+  }),
   "too-far-back": (r, c) => ({
     title: "Too far back",
     found: `${at(r.happenedAt, c)} is further back than ${roleWords[r.role]} may write; the limit is ${at(r.oldestAt, c)}.`,
-    instead: r.mayAsk.length > 0 ? `Ask ${listed(r.mayAsk.map((role) => roleWords[role]))}.` : "It can no longer be written.",
+    instead:
+      r.mayAsk.length > 0 ? `Ask ${listed(r.mayAsk.map((role) => roleWords[role]))}.` : "It can no longer be written.",
   }),
   "in-the-future": (r, c) => ({
     title: "That is still to come",
@@ -226,8 +271,16 @@ const table: Table = {
   }),
   "text-not-fit": (r) => ({
     title: "Those words do not fit",
-    found: { empty: `${r.field} is empty.`, "too-long": `${r.field} is too long.`, "hidden-character": `${r.field} holds characters that cannot be seen or that turn text around.` }[r.reason],
-    instead: { empty: "Write something.", "too-long": "Make it shorter.", "hidden-character": "Type it anew instead of pasting." }[r.reason],
+    found: {
+      empty: `${r.field} is empty.`,
+      "too-long": `${r.field} is too long.`,
+      "hidden-character": `${r.field} holds characters that cannot be seen or that turn text around.`,
+    }[r.reason],
+    instead: {
+      empty: "Write something.",
+      "too-long": "Make it shorter.",
+      "hidden-character": "Type it anew instead of pasting.",
+    }[r.reason],
   }),
   malformed: (r) => ({
     title: "That could not be read",
@@ -254,24 +307,56 @@ const table: Table = {
     found: "The tablet takes reports and claims only.",
     instead: "Sign in on your own device for this.",
   }),
-  "unknown-thing": (r) => ({ title: "Nothing by this name here", found: `${r.field} names nothing in this shop.`, instead: "Load the page again and choose anew." }),
+  "unknown-thing": (r) => ({
+    title: "Nothing by this name here",
+    found: `${r.field} names nothing in this shop.`,
+    instead: "Load the page again and choose anew.",
+  }),
   "no-longer-a-member": (r, c) => ({
     title: "Your place here has ended",
     found: `It ended ${at(r.endedAt, c)}. Hours from before it were passed to the owner.`,
   }),
-  "last-owner": () => ({ title: "Not the last owner", found: "A shop keeps at least one owner.", instead: "Make somebody else an owner first." }),
+  "last-owner": () => ({
+    title: "Not the last owner",
+    found: "A shop keeps at least one owner.",
+    instead: "Make somebody else an owner first.",
+  }),
   "invitation-over": (r) => ({
     title: "This invitation does not open anything",
-    found: { used: "It was used already.", withdrawn: "The owner took it back.", expired: "It has run out.", unknown: "It is not one of this shop's." }[r.reason],
+    found: {
+      used: "It was used already.",
+      withdrawn: "The owner took it back.",
+      expired: "It has run out.",
+      unknown: "It is not one of this shop's.",
+    }[r.reason],
     instead: "Ask the owner for a new one.",
   }),
-  "still-in-use": (r) => ({ title: "Still in use", found: `${r.by.length === 1 ? "Something rests" : `${r.by.length} things rest`} on it.`, instead: "End those first." }),
-  "too-late-to-take-back": (r, c) => ({ title: "Too late to take back", found: `That was possible until ${at(r.untilAt, c)}.`, instead: "Record another test: the latest counts." }),
-  "rests-on-refused": (r) => ({ title: "It rested on something refused", found: `What it needed (${r.itsKind.replaceAll("-", " ")}) was not accepted.`, instead: "Settle that one first, then do this again." }),
-  "intent-altered": () => ({ title: "Already sent with other content", found: "The first one stands.", instead: "Send yours anew." }),
+  "still-in-use": (r) => ({
+    title: "Still in use",
+    found: `${r.by.length === 1 ? "Something rests" : `${r.by.length} things rest`} on it.`,
+    instead: "End those first.",
+  }),
+  "too-late-to-take-back": (r, c) => ({
+    title: "Too late to take back",
+    found: `That was possible until ${at(r.untilAt, c)}.`,
+    instead: "Record another test: the latest counts.",
+  }),
+  "rests-on-refused": (r) => ({
+    title: "It rested on something refused",
+    found: `What it needed (${r.itsKind.replaceAll("-", " ")}) was not accepted.`,
+    instead: "Settle that one first, then do this again.",
+  }),
+  "intent-altered": () => ({
+    title: "Already sent with other content",
+    found: "The first one stands.",
+    instead: "Send yours anew.",
+  }),
   "import-empty": (r) => ({
     title: "Nothing new in that file",
-    found: r.badRows > 0 ? `${r.badRows} rows could not be read, the others are here already.` : "All its readings are here already.",
+    found:
+      r.badRows > 0
+        ? `${r.badRows} rows could not be read, the others are here already.`
+        : "All its readings are here already.",
   }),
 };
 

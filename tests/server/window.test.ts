@@ -128,9 +128,9 @@ test("a device answers for a film from before the window like the server, to a m
 test("the invented sensor reads every room that is read, through the door, and says what it is", async () => {
   const phone = await server.floor(shop.owner);
   server.now += 10 * 60_000;
-  await recordInventedReadings(server.hub, server.now);
+  await recordInventedReadings(server.hub, shop.shopId, server.now);
   server.now += 10 * 60_000;
-  await recordInventedReadings(server.hub, server.now);
+  await recordInventedReadings(server.hub, shop.shopId, server.now);
   await phone.until(() => carried(phone).length === 2);
   expect(await database().device.count({ where: { shopId: shop.shopId, name: sensorName } })).toBe(1);
   expect(carried(phone).at(-1)).toMatchObject({

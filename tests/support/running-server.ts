@@ -74,7 +74,7 @@ export class RunningServer {
   }
 
   private get codeShown(): string | undefined {
-    return /one-time code (\S+)/.exec(this.printed)?.[1];
+    return / code:? ([\w-]{20,})/.exec(this.printed)?.[1];
   }
 
   private async until(isSo: () => Promise<boolean>): Promise<void> {

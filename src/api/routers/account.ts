@@ -21,7 +21,9 @@ const arrival = { intentId: z.string(), body: z.record(z.string(), z.unknown()) 
 
 /** Thrown inside of the entrance's transaction, so that no member is left without an account. */
 class AccountRefused extends Error {
-  constructor(readonly refusal: { kind: "name-taken" } | { kind: "password-too-short"; min: number } | { kind: "link-over" }) {
+  constructor(
+    readonly refusal: { kind: "name-taken" } | { kind: "password-too-short"; min: number } | { kind: "link-over" },
+  ) {
     super(refusal.kind);
   }
 }
@@ -52,27 +54,31 @@ export const accountRouter = router({
   }),
 
   /** Founding the first shop, with the one-time code that the terminal printed. */
-  found: openProcedure
-    .input(z.object({ code: secret, shopId, ...signIn, ...arrival }))
-    .mutation(({ ctx, input }) =>
-      entered(() =>
-        ctx.services.enter(
-          { kind: "found-shop", intentId: input.intentId, shopId: input.shopId, body: input.body, now: ctx.now },
-          async (tx, memberId) => {
-            if (!(await useLink("founder", input.code, ctx.now, tx))) throw new AccountRefused({ kind: "link-over" });
-            await withAccount(input.shopId, input, ctx.now)(tx, memberId);
-          },
-        ),
+  found: openProcedure.input(z.object({ code: secret, shopId, ...signIn, ...arrival })).mutation(({ ctx, input }) =>
+    entered(() =>
+      ctx.services.enter(
+        { kind: "found-shop", intentId: input.intentId, shopId: input.shopId, body: input.body, now: ctx.now },
+        async (tx, memberId) => {
+          if (!(await useLink("founder", input.code, ctx.now, tx))) throw new AccountRefused({ kind: "link-over" });
+          await withAccount(input.shopId, input, ctx.now)(tx, memberId);
+        },
       ),
     ),
+  ),
 
   /** Whose invitation a secret is. A POST, because a chat's preview fetches addresses; and looking does not spend it. */
   invitation: openProcedure.input(z.object({ secret })).mutation(async ({ ctx, input }) => {
     const found = await invitationBySecret(input.secret);
-    const isOpen = found && !found.invitation.usedBy && !found.invitation.withdrawnAt && found.invitation.expiresAt > ctx.now;
+    const isOpen =
+      found && !found.invitation.usedBy && !found.invitation.withdrawnAt && found.invitation.expiresAt > ctx.now;
     if (!found || !isOpen) return undefined;
     const shop = await shopById(found.shopId);
-    return { shopId: found.shopId, shopName: shop?.name ?? "", role: found.invitation.role, forName: found.invitation.forName };
+    return {
+      shopId: found.shopId,
+      shopName: shop?.name ?? "",
+      role: found.invitation.role,
+      forName: found.invitation.forName,
+    };
   }),
 
   /** Joining by invitation: spends it. */
@@ -82,7 +88,13 @@ export const accountRouter = router({
     const secretSha256 = createHash("sha256").update(input.secret).digest("hex");
     return entered(() =>
       ctx.services.enter(
-        { kind: "join", intentId: input.intentId, shopId: found.shopId, body: { ...input.body, secretSha256 }, now: ctx.now },
+        {
+          kind: "join",
+          intentId: input.intentId,
+          shopId: found.shopId,
+          body: { ...input.body, secretSha256 },
+          now: ctx.now,
+        },
         withAccount(found.shopId, input, ctx.now),
       ),
     );

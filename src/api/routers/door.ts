@@ -16,7 +16,12 @@ export const doorRouter = router({
     .input(z.object({ intents: z.array(z.unknown()).check(z.maxLength(longestBatch)) }))
     .mutation(async ({ ctx, input }) => {
       const { shopId } = ctx.session;
-      const outcome = await ctx.services.commit({ shopId, envelopes: input.intents, session: ctx.session, now: ctx.now });
+      const outcome = await ctx.services.commit({
+        shopId,
+        envelopes: input.intents,
+        session: ctx.session,
+        now: ctx.now,
+      });
       for (const { error } of outcome.failed) ctx.services.report(error);
       return { rulings: outcome.rulings, gap: outcome.gap, serverAt: ctx.now };
     }),

@@ -20,7 +20,8 @@ export const pieceRouter = router({
 
   /** Seconds of work since it came, without names. */
   hours: memberProcedure.input(z.object({ pieceId })).query(async ({ ctx, input }) => {
-    if (ctx.session.role === "outlet") throw new TRPCError({ code: "FORBIDDEN", message: "Your role does not open this." });
+    if (ctx.session.role === "outlet")
+      throw new TRPCError({ code: "FORBIDDEN", message: "Your role does not open this." });
     return hoursOfPiece(ctx.session.shopId, input.pieceId, ctx.now);
   }),
 });

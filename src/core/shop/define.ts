@@ -42,6 +42,8 @@ export type IntentDefinition<Kind extends string = string, Body = unknown> = {
   onSharedTablet: boolean;
   /** Carries hours or coats: then a device whose clock was never measured must say when. */
   carriesTime: boolean;
+  /** Hours are never lost: a former member's count for a day longer, after a word. */
+  carriesHours: boolean;
   /** How far back each role may write it, in minutes; a role left out is not limited. */
   oldestMin?: Partial<Record<Role, number>>;
   /** Called again with what has been loaded until it asks for nothing new. */
@@ -51,11 +53,12 @@ export type IntentDefinition<Kind extends string = string, Body = unknown> = {
 
 /** Fills in what most intents share: reports may be made on the shared tablet. */
 export const defineIntent = <const Kind extends string, Body>(
-  definition: Omit<IntentDefinition<Kind, Body>, "onSharedTablet" | "carriesTime"> &
-    Partial<Pick<IntentDefinition, "onSharedTablet" | "carriesTime">>,
+  definition: Omit<IntentDefinition<Kind, Body>, "onSharedTablet" | "carriesTime" | "carriesHours"> &
+    Partial<Pick<IntentDefinition, "onSharedTablet" | "carriesTime" | "carriesHours">>,
 ): IntentDefinition<Kind, Body> => ({
   onSharedTablet: definition.sort === "report",
   carriesTime: false,
+  carriesHours: false,
   ...definition,
 });
 

@@ -45,7 +45,17 @@ export const skills = ["spray", "brush", "glue", "veneer", "strip", "drive", "li
 /** Outlines of a member's mark: told apart by shape and letter, never by colour. */
 export const markOutlines = ["disc", "block", "house", "hexagon", "arch", "cup"] as const;
 export const pieceKinds = [
-  "dresser", "wardrobe", "table", "chair", "desk", "chest", "bookcase", "nightstand", "sideboard", "mirror", "other",
+  "dresser",
+  "wardrobe",
+  "table",
+  "chair",
+  "desk",
+  "chest",
+  "bookcase",
+  "nightstand",
+  "sideboard",
+  "mirror",
+  "other",
 ] as const;
 export const methods = ["dry-sand", "wet-sand", "heat", "strip", "glue", "wash", "fill", "mask", "clean"] as const;
 export type Method = (typeof methods)[number];
@@ -244,8 +254,17 @@ export const noticeRow = z.object({
   id: idOf<"notice">(),
   memberId,
   about: z.enum([
-    "claim-lost", "claim-contested", "claim-ended", "claim-handed-over", "claim-lapsed", "number-changed",
-    "entry-corrected", "stage-moved-meanwhile", "test-after-passing", "treated-as-lead", "task-finished-by-other",
+    "claim-lost",
+    "claim-contested",
+    "claim-ended",
+    "claim-handed-over",
+    "claim-lapsed",
+    "number-changed",
+    "entry-corrected",
+    "stage-moved-meanwhile",
+    "test-after-passing",
+    "treated-as-lead",
+    "task-finished-by-other",
   ]),
   at: instant,
   pieceId: z.optional(pieceId),
@@ -258,9 +277,26 @@ export const noticeRow = z.object({
 
 /** Generic types of finish, from the run of data sheets (common practice); a shop's product copies one and edits it. */
 export const families = [
-  "water-borne-paint", "chalk-paint", "milk-paint", "water-borne-clear", "water-borne-blocker", "oil-varnish",
-  "alkyd-enamel", "shellac", "shellac-blocker", "lacquer", "two-component", "drying-oil", "oil-wax", "wax", "oil-stain",
-  "glue", "filler", "clay", "stripper", "thinner",
+  "water-borne-paint",
+  "chalk-paint",
+  "milk-paint",
+  "water-borne-clear",
+  "water-borne-blocker",
+  "oil-varnish",
+  "alkyd-enamel",
+  "shellac",
+  "shellac-blocker",
+  "lacquer",
+  "two-component",
+  "drying-oil",
+  "oil-wax",
+  "wax",
+  "oil-stain",
+  "glue",
+  "filler",
+  "clay",
+  "stripper",
+  "thinner",
 ] as const;
 export type Family = (typeof families)[number];
 
@@ -338,13 +374,22 @@ export const coatRow = z.object({
     }),
   ),
   wiped: z.optional(z.object({ at: instant, by: memberId })),
-  flaw: z.optional(z.object({ cause: z.string(), seenAt: instant, mendedAt: z.optional(instant), mend: z.optional(text(300)) })),
+  flaw: z.optional(
+    z.object({ cause: z.string(), seenAt: instant, mendedAt: z.optional(instant), mend: z.optional(text(300)) }),
+  ),
   removed: z.optional(z.object({ at: instant, how: z.enum(["sanded", "stripped", "wiped-off"]), why: text(300) })),
 });
 
 /** What a hand can ask of a film, and how hard: `cure/observation.ts` says what each speaks for. */
 export const testKinds = [
-  "fingertip-on-glass", "paper-drop", "recoat-patch", "thumb-twist", "fingernail", "paper-press", "bleed-patch", "lead-swab",
+  "fingertip-on-glass",
+  "paper-drop",
+  "recoat-patch",
+  "thumb-twist",
+  "fingernail",
+  "paper-press",
+  "bleed-patch",
+  "lead-swab",
   "lead-laboratory",
 ] as const;
 export type TestKind = (typeof testKinds)[number];
@@ -380,12 +425,21 @@ export const taskRow = z.object({
   estimateMin: z.optional(quantity("durationMin")),
   dueAt: z.optional(instant),
   state: z.enum(["open", "held", "finished", "set-aside"]),
-  finished: z.optional(z.object({ at: instant, by: memberId, leftUndone: z.optional(text(300)), how: z.optional(z.string()) })),
+  finished: z.optional(
+    z.object({ at: instant, by: memberId, leftUndone: z.optional(text(300)), how: z.optional(z.string()) }),
+  ),
   setAsideWhy: z.optional(text(300)),
   reworkCause: z.optional(text(120)),
 });
 
-export const claimEndings = ["released", "finished", "handed-over", "lapsed", "ended-by-owner", "membership-ended"] as const;
+export const claimEndings = [
+  "released",
+  "finished",
+  "handed-over",
+  "lapsed",
+  "ended-by-owner",
+  "membership-ended",
+] as const;
 export const claimRow = z.object({
   id: claimId,
   taskId,
@@ -399,7 +453,17 @@ export const claimRow = z.object({
   note: z.optional(text(300)),
 });
 
-export const workKinds = ["bench", "spray", "set-up", "clean-up", "van", "buying", "photo", "selling", "overhead"] as const;
+export const workKinds = [
+  "bench",
+  "spray",
+  "set-up",
+  "clean-up",
+  "van",
+  "buying",
+  "photo",
+  "selling",
+  "overhead",
+] as const;
 export const splitRules = ["one", "equal", "area", "coats", "typed"] as const;
 export const entrySubject = z.object({
   pieceId,

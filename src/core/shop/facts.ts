@@ -4,9 +4,9 @@
  */
 import type { RoomAir } from "../climate/history";
 import type { Checkpoint } from "../cure/picture";
+import type { InstantMs } from "../units";
 import type { CoatId, MemberId, RoomId } from "./entities";
 import type { Row, TableName } from "./tables";
-import type { InstantMs } from "../units";
 
 /** Fields by which rows are looked up; each has an index in the database. */
 export const lookUpFields = {

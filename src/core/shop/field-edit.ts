@@ -1,4 +1,4 @@
-import { changed, type Context, type Ruling, accepted, alreadySo, refused } from "./define";
+import { accepted, alreadySo, type Context, changed, type Ruling, refused } from "./define";
 import type { Row, TableName } from "./tables";
 
 /**
@@ -20,4 +20,5 @@ export function editField<Table extends TableName>(
   return accepted({ ...event, memberId: c.by.id, changes: [changed(table, (row as { id: string }).id, set)] });
 }
 
-const isSame = (a: unknown, b: unknown): boolean => (a ?? null) === (b ?? null) || JSON.stringify(a) === JSON.stringify(b);
+const isSame = (a: unknown, b: unknown): boolean =>
+  (a ?? null) === (b ?? null) || JSON.stringify(a) === JSON.stringify(b);

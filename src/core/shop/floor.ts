@@ -3,15 +3,30 @@
  * to them, who works on what now, and the last days of air. No money, no wages, no ended hours, no buyers: those are
  * asked for and never rest on a phone.
  */
-import type { Reading, Row, TableName } from "./tables";
+
 import { dayMs, type InstantMs } from "../units";
+import type { Reading, Row, TableName } from "./tables";
 
 /** The days of air that a device carries; what a film had earned before that travels as a checkpoint. */
 export const floorAirDays = 14;
 
 export const floorTables = [
-  "shop", "member", "board", "room", "product", "sheet", "piece", "surface", "pair", "promise", "roomStay", "coat", "test",
-  "task", "claim", "entry",
+  "shop",
+  "member",
+  "board",
+  "room",
+  "product",
+  "sheet",
+  "piece",
+  "surface",
+  "pair",
+  "promise",
+  "roomStay",
+  "coat",
+  "test",
+  "task",
+  "claim",
+  "entry",
 ] as const satisfies readonly TableName[];
 export type FloorTable = (typeof floorTables)[number];
 
@@ -39,7 +54,11 @@ export const isOnFloor = (table: TableName): table is FloorTable => (floorTables
  *
  * @param hasLeft true for the id of an archived piece
  */
-export function belongsOnFloor(table: FloorTable, row: Row<FloorTable>, hasLeft: (pieceId: string) => boolean): boolean {
+export function belongsOnFloor(
+  table: FloorTable,
+  row: Row<FloorTable>,
+  hasLeft: (pieceId: string) => boolean,
+): boolean {
   if ("pieceId" in row && row.pieceId !== undefined && hasLeft(row.pieceId)) return false;
   switch (table) {
     case "piece":

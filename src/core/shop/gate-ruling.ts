@@ -57,7 +57,15 @@ export function refusalOfGate(gate: Gate, picture: Picture): Refusal {
   const window = need("window-shut");
   if (window) {
     const { closedAt, reopensAt, needsScuff, needsTestPanel } = window;
-    return { kind: "recoat-window-shut", closedAt, reopensAt, needsScuff, needsTestPanel, earliestAt: reopensAt, ...gated };
+    return {
+      kind: "recoat-window-shut",
+      closedAt,
+      reopensAt,
+      needsScuff,
+      needsTestPanel,
+      earliestAt: reopensAt,
+      ...gated,
+    };
   }
   const wipe = need("wipe");
   if (wipe) {
@@ -73,9 +81,16 @@ export function refusalOfGate(gate: Gate, picture: Picture): Refusal {
   const scuff = need("scuff");
   if (scuff) return { kind: "scuff-needed", surfaceId: scuff.surfaceId, ...gated };
   const air = need("air")?.air;
-  if (air?.state === "unfit") return { kind: "air-unfit", roomId: air.roomId, limits: air.failing.map(limitWords), ...gated };
+  if (air?.state === "unfit")
+    return { kind: "air-unfit", roomId: air.roomId, limits: air.failing.map(limitWords), ...gated };
   if (air) {
-    return { kind: "gate-needs-reading", roomId: air.roomId, lastReadingAt: air.lastReadingAt, gapLimitMin: air.gapLimitMin, ...gated };
+    return {
+      kind: "gate-needs-reading",
+      roomId: air.roomId,
+      lastReadingAt: air.lastReadingAt,
+      gapLimitMin: air.gapLimitMin,
+      ...gated,
+    };
   }
   return { kind: "gate-shut", earliestAt: gate.safeAt, ...gated };
 }

@@ -12,8 +12,8 @@ import { definitionOf } from "./intents";
 import type { Moments } from "./moments";
 import type { Refusal } from "./refusal";
 import { endedAt, lesserRole, roleAt } from "./roles";
-import type { Member } from "./tables";
 import { refusalOfShape } from "./shape";
+import type { Member } from "./tables";
 
 /** Hours made up to this long after a membership ended still count, if the end was not known on that device. */
 const hoursAfterEndMs = dayMs;
@@ -85,23 +85,19 @@ function standingOf(
   const now = roleAt(by, when.recordedAt);
   const ended = endedAt(by);
   if (ended !== undefined && !now) {
-    const isHours = definition.carriesTime && when.madeAt < ended + hoursAfterEndMs;
+    const isHours = definition.carriesHours && when.madeAt < ended + hoursAfterEndMs;
     const isReportBefore = definition.sort === "report" && when.madeAt < ended;
     if (!isHours && !isReportBefore) return { kind: "no-longer-a-member", endedAt: ended };
     const role = then ?? (by.roleSpans.at(-1)?.role as Role);
     return { role, isAfterTheEnd: true };
   }
   if (!now) return { kind: "may-not", role: "nobody", needs: [...definition.who] };
-  const role = definition.sort === "report" ? (then ?? now) : definition.sort === "word" ? lesserRole(then ?? now, now) : now;
+  const role =
+    definition.sort === "report" ? (then ?? now) : definition.sort === "word" ? lesserRole(then ?? now, now) : now;
   return { role, isAfterTheEnd: false };
 }
 
-function timelinessOf(
-  definition: IntentDefinition,
-  intent: Intent,
-  role: Role,
-  when: Moments,
-): Refusal | undefined {
+function timelinessOf(definition: IntentDefinition, intent: Intent, role: Role, when: Moments): Refusal | undefined {
   if (definition.carriesTime && !when.isClockTrusted && intent.happenedAt === undefined) {
     return {
       kind: "clock-not-trusted",

@@ -1,4 +1,4 @@
-import { accept, refuse, type Result } from "../result";
+import { accept, type Result, refuse } from "../result";
 import { type InstantMs, minuteMs, secondMs } from "../units";
 import type { Intent } from "./intent";
 import type { Refusal } from "./refusal";

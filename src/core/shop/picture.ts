@@ -12,7 +12,10 @@ export function pictureOf(facts: Facts, pieceId: PieceId): Picture | undefined {
   const stays = facts.where("roomStay", "pieceId", pieceId);
   const fromAt = coats
     .map((coat) => coat.applied?.endedAt)
-    .reduce<InstantMs>((earliest, at) => (at === undefined ? earliest : Math.min(earliest, at)), Number.MAX_SAFE_INTEGER);
+    .reduce<InstantMs>(
+      (earliest, at) => (at === undefined ? earliest : Math.min(earliest, at)),
+      Number.MAX_SAFE_INTEGER,
+    );
   return {
     shop,
     piece,

@@ -30,8 +30,21 @@ type Kinds =
   | ({ kind: "gate-shut" } & Gated)
   | ({ kind: "gate-needs-reading"; roomId: string; lastReadingAt?: InstantMs; gapLimitMin: number } & Gated)
   | ({ kind: "never-by-waiting"; cause: string } & Gated)
-  | ({ kind: "test-says-no"; testId: string; testKind: string; byMemberId: string; testedAt: InstantMs; retestAt?: InstantMs } & Gated)
-  | ({ kind: "recoat-window-shut"; closedAt: InstantMs; reopensAt?: InstantMs; needsScuff: boolean; needsTestPanel: boolean } & Gated)
+  | ({
+      kind: "test-says-no";
+      testId: string;
+      testKind: string;
+      byMemberId: string;
+      testedAt: InstantMs;
+      retestAt?: InstantMs;
+    } & Gated)
+  | ({
+      kind: "recoat-window-shut";
+      closedAt: InstantMs;
+      reopensAt?: InstantMs;
+      needsScuff: boolean;
+      needsTestPanel: boolean;
+    } & Gated)
   | ({ kind: "scuff-needed"; surfaceId: string } & Gated)
   | ({ kind: "not-over-that"; overFamily: string; underFamily: string; barrierFamily?: string } & Gated)
   | ({

@@ -14,7 +14,7 @@ export function refusalOfShape(issues: Issue[], body: unknown): Refusal {
   const issue = deepest(issues[0] as Issue);
   const field = issue.path.map(String).join(".") || "body";
   const found = valueAt(body, issue.path);
-  const row = boundsByField[String(issue.path.at(-1))];
+  const row = boundsByField[issue.message];
   if (typeof found === "number" && (issue.code === "too_big" || issue.code === "too_small" || row)) {
     const limits = issue as { minimum?: number; maximum?: number };
     return {

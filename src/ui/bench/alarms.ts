@@ -17,7 +17,14 @@ export type WipeAlarm = {
   fromAt: InstantMs;
   dueAt: InstantMs;
 };
-export type RagsAlarm = { kind: "rags"; taskId: string; tag?: string; product?: string; byName?: string; dueAt: InstantMs };
+export type RagsAlarm = {
+  kind: "rags";
+  taskId: string;
+  tag?: string;
+  product?: string;
+  byName?: string;
+  dueAt: InstantMs;
+};
 export type DueAlarm = WipeAlarm | RagsAlarm;
 
 export type LeaseQuestion = { claim: Claim; task: Task; tag?: string; endsAt: InstantMs };
@@ -26,7 +33,9 @@ export type ForgottenTimer = { entry: TimeEntry; suggestedEndAt?: InstantMs };
 export type Alarms = { due: DueAlarm[]; leases: LeaseQuestion[]; forgotten?: ForgottenTimer };
 
 export function alarmsOf(facts: Facts, memberId: string, now: InstantMs): Alarms {
-  const due = [...wipesOf(facts, memberId), ...ragsOf(facts, memberId, now)].sort((one, other) => one.dueAt - other.dueAt);
+  const due = [...wipesOf(facts, memberId), ...ragsOf(facts, memberId, now)].sort(
+    (one, other) => one.dueAt - other.dueAt,
+  );
   return { due, leases: leasesOf(facts, memberId, now), forgotten: forgottenOf(facts, memberId, now) };
 }
 
@@ -40,7 +49,8 @@ function wipesOf(facts: Facts, memberId: string): WipeAlarm[] {
   for (const coat of coats) {
     const sheet = facts.get("sheet", coat.sheetId);
     const { applied } = coat;
-    if (!applied?.by.includes(memberId) || !sheet || sheet.wipeFromMin === undefined || !isToWipe(coat, coats)) continue;
+    if (!applied?.by.includes(memberId) || !sheet || sheet.wipeFromMin === undefined || !isToWipe(coat, coats))
+      continue;
     const fromAt = applied.endedAt + sheet.wipeFromMin * minuteMs;
     const dueAt = applied.endedAt + (sheet.wipeLatestMin ?? sheet.wipeFromMin) * minuteMs;
     const surface = facts.get("surface", coat.surfaceId)?.name.toLowerCase() ?? "a surface";
@@ -76,7 +86,10 @@ function isToWipe(coat: Coat, coats: readonly Coat[]): boolean {
 const ragsOf = (facts: Facts, memberId: string, now: InstantMs): RagsAlarm[] =>
   facts
     .all("task")
-    .filter((task) => task.sort === "close-out" && (task.state === "open" || task.state === "held") && task.dueAt !== undefined)
+    .filter(
+      (task) =>
+        task.sort === "close-out" && (task.state === "open" || task.state === "held") && task.dueAt !== undefined,
+    )
     .flatMap((task) => {
       const coat = task.coatId ? facts.get("coat", task.coatId) : undefined;
       const by = coat?.applied?.by ?? [];

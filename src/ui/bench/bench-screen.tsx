@@ -51,7 +51,12 @@ export function BenchScreen() {
       <div className="bench-first">
         {isOnTablet && <WhoseHands name={me.name} letter={me.markLetter} outline={me.markOutline} />}
         {alarms.due.map((alarm) => (
-          <DueAlarmHere key={alarm.kind === "wipe" ? alarm.coatIds.join() : alarm.taskId} alarm={alarm} now={now} zone={zone} />
+          <DueAlarmHere
+            key={alarm.kind === "wipe" ? alarm.coatIds.join() : alarm.taskId}
+            alarm={alarm}
+            now={now}
+            zone={zone}
+          />
         ))}
         {alarms.leases.map((question) => (
           <LeaseQuestionHere key={question.claim.id} question={question} now={now} zone={zone} />
@@ -67,7 +72,12 @@ export function BenchScreen() {
       </div>
       <div className="bench-column">
         {running && !forgotten && (
-          <MyTimer key={running.id} entry={running} zone={zone} onSwitch={(restMin) => setOpen({ sheet: "start", restMin })} />
+          <MyTimer
+            key={running.id}
+            entry={running}
+            zone={zone}
+            onSwitch={(restMin) => setOpen({ sheet: "start", restMin })}
+          />
         )}
         <div className="bench-ways">
           <Keys lay="pair">

@@ -44,7 +44,10 @@ function WipeHere({ alarm, now, zone }: { alarm: WipeAlarm } & Now) {
       }
     >
       <p>
-        {where} {now < alarm.dueAt ? `After ${by} it grabs the cloth.` : "It grabs by now. The can’s data sheet says how to free it."}
+        {where}{" "}
+        {now < alarm.dueAt
+          ? `After ${by} it grabs the cloth.`
+          : "It grabs by now. The can’s data sheet says how to free it."}
       </p>
     </Alarm>
   );
@@ -74,7 +77,8 @@ function RagsHere({ alarm, now, zone }: { alarm: RagsAlarm } & Now) {
       <p>
         {from.filter(Boolean).join(" · ")}
         {from.some(Boolean) && ". "}
-        Heaped, they heat up by themselves and can burn hours later. The can’s data sheet and the local fire code go first.
+        Heaped, they heat up by themselves and can burn hours later. The can’s data sheet and the local fire code go
+        first.
       </p>
     </Alarm>
   );

@@ -21,7 +21,8 @@ export function ForgottenTimerHere({ timer, now, zone, onStillWorking }: Forgott
   const { entry, suggestedEndAt } = timer;
   const { tag, what } = subjectsShown(facts, entry);
   const [isTyping, setTyping] = useState(false);
-  const stop = (happenedAt?: InstantMs) => act("stop-timer", { entryId: entry.id }, { happenedAt, tag, said: "Stopped." });
+  const stop = (happenedAt?: InstantMs) =>
+    act("stop-timer", { entryId: entry.id }, { happenedAt, tag, said: "Stopped." });
   return (
     <Notice kind="person" title={`Still running since ${moment(entry.startedAt, now, zone)}. When did you stop?`}>
       <p>{[tag, what].filter(Boolean).join(" · ")}</p>
@@ -38,7 +39,9 @@ export function ForgottenTimerHere({ timer, now, zone, onStillWorking }: Forgott
           I am still at it
         </Key>
       </Keys>
-      {isTyping && <StopTime firstAt={suggestedEndAt ?? entry.startedAt} now={now} zone={zone} onStop={(at) => void stop(at)} />}
+      {isTyping && (
+        <StopTime firstAt={suggestedEndAt ?? entry.startedAt} now={now} zone={zone} onStop={(at) => void stop(at)} />
+      )}
     </Notice>
   );
 }
@@ -47,7 +50,11 @@ type StopTimeProps = { firstAt: InstantMs; now: InstantMs; zone: string; onStop:
 
 /** The time on the wall when work stopped. */
 export function StopTime({ firstAt, now, zone, onStop }: StopTimeProps) {
-  const [when, setWhen] = useState<TypedWhen>({ isEarlier: true, wall: { day: shopDayAt(firstAt, zone), time: "" }, choice: "first" });
+  const [when, setWhen] = useState<TypedWhen>({
+    isEarlier: true,
+    wall: { day: shopDayAt(firstAt, zone), time: "" },
+    choice: "first",
+  });
   const [isPressed, setPressed] = useState(false);
   const stopThen = () => {
     setPressed(true);

@@ -31,7 +31,8 @@ export function HoursSheet({ memberId, onClose }: { memberId: string; onClose: (
   const [note, setNote] = useState("");
   const [isPressed, setPressed] = useState(false);
   const found = stretchTyped(typed, zone);
-  const faultOf = (field: "from" | "to") => (isPressed && !found.ok && found.refusal.field === field ? found.refusal.sentence : undefined);
+  const faultOf = (field: "from" | "to") =>
+    isPressed && !found.ok && found.refusal.field === field ? found.refusal.sentence : undefined;
 
   const write = async () => {
     setPressed(true);
@@ -40,7 +41,9 @@ export function HoursSheet({ memberId, onClose }: { memberId: string; onClose: (
     const rest = Number.isNaN(restMin) ? 0 : restMin;
     const words = note.trim() === "" ? {} : { note: note.trim() };
     const body = { entryId: newId(), memberId, startedAt, endedAt, restMin: rest, ...workBody(work), ...words };
-    const kept = await act("add-entry", body, { said: `${duration((endedAt - startedAt) / 1000 - rest * 60)} written.` });
+    const kept = await act("add-entry", body, {
+      said: `${duration((endedAt - startedAt) / 1000 - rest * 60)} written.`,
+    });
     if (kept.state === "kept") onClose();
   };
 
@@ -72,7 +75,11 @@ export function HoursSheet({ memberId, onClose }: { memberId: string; onClose: (
         autoComplete="off"
         value={typed.to}
         onChange={(to) => setTyped({ ...typed, to })}
-        note={found.ok && found.value.isPastMidnight ? `After midnight: ${moment(found.value.endedAt, now, zone)}.` : undefined}
+        note={
+          found.ok && found.value.isPastMidnight
+            ? `After midnight: ${moment(found.value.endedAt, now, zone)}.`
+            : undefined
+        }
         error={faultOf("to")}
       />
       {found.ok && found.value.isTwice && (

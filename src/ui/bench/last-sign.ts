@@ -5,10 +5,12 @@ import type { InstantMs } from "~/core/units";
 export function lastSignOf(facts: Facts, memberId: string): InstantMs | undefined {
   const signs: (InstantMs | undefined)[] = [
     ...facts.all("claim").map((claim) => (claim.memberIds.includes(memberId) ? claim.lastSignAt : undefined)),
-    ...facts.all("coat").flatMap(({ applied, wiped }) => [
-      applied?.by.includes(memberId) ? applied.endedAt : undefined,
-      wiped?.by === memberId ? wiped.at : undefined,
-    ]),
+    ...facts
+      .all("coat")
+      .flatMap(({ applied, wiped }) => [
+        applied?.by.includes(memberId) ? applied.endedAt : undefined,
+        wiped?.by === memberId ? wiped.at : undefined,
+      ]),
     ...facts.all("test").map((test) => (test.by === memberId ? test.at : undefined)),
     ...facts.all("task").map((task) => (task.finished?.by === memberId ? task.finished.at : undefined)),
   ];

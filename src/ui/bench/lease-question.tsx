@@ -25,7 +25,10 @@ export function LeaseQuestionHere({ question, now, zone }: LeaseQuestionProps) {
           <Key kind="main" glove onPress={() => void act("claim-task", keep, { tag, said: "Still yours." })}>
             Still mine
           </Key>
-          <Key glove onPress={() => void act("release-task", { taskId: task.id }, { tag, said: "Free to take again." })}>
+          <Key
+            glove
+            onPress={() => void act("release-task", { taskId: task.id }, { tag, said: "Free to take again." })}
+          >
             Release it
           </Key>
         </>

@@ -16,7 +16,11 @@ const ways: { id: Way; words: string; detail: string }[] = [
   { id: "hand-over", words: "Hand it over", detail: "to one person, by name" },
   { id: "left-undone", words: "Finished, but something is left", detail: "say what" },
 ];
-const keyWords: Record<Way, string> = { release: "Release it", "hand-over": "Hand it over", "left-undone": "Finished but for this" };
+const keyWords: Record<Way, string> = {
+  release: "Release it",
+  "hand-over": "Hand it over",
+  "left-undone": "Finished but for this",
+};
 
 type LetGoSheetProps = { line: Pick<MyLine, "task" | "tag">; memberId: string; onClose: () => void };
 
@@ -41,7 +45,11 @@ export function LetGoSheet({ line, memberId, onClose }: LetGoSheetProps) {
       way === "release"
         ? await act("release-task", { taskId: task.id, note: words }, { tag, said: "Free to take again." })
         : way === "hand-over"
-          ? await act("hand-over-claim", { taskId: task.id, claimId: newId(), toMemberId, note: words }, { tag, said: "Handed over." })
+          ? await act(
+              "hand-over-claim",
+              { taskId: task.id, claimId: newId(), toMemberId, note: words },
+              { tag, said: "Handed over." },
+            )
           : await act("finish-task", { taskId: task.id, leftUndone: words }, { tag, said: `Finished: ${task.title}.` });
     if (kept.state === "kept") onClose();
   };

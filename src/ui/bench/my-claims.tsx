@@ -24,10 +24,15 @@ export function MyClaims({ lines, memberId }: MyClaimsProps) {
   const start = ({ task, tag }: MyLine) =>
     act(
       "start-timer",
-      { entryId: newId(), subjects: task.pieceId ? [{ pieceId: task.pieceId, taskId: task.id }] : [], workKind: "bench" },
+      {
+        entryId: newId(),
+        subjects: task.pieceId ? [{ pieceId: task.pieceId, taskId: task.id }] : [],
+        workKind: "bench",
+      },
       { tag, said: "The timer runs." },
     );
-  const finish = ({ task, tag }: MyLine) => act("finish-task", { taskId: task.id }, { tag, said: `Finished: ${task.title}.` });
+  const finish = ({ task, tag }: MyLine) =>
+    act("finish-task", { taskId: task.id }, { tag, said: `Finished: ${task.title}.` });
 
   return (
     <>
@@ -45,7 +50,12 @@ export function MyClaims({ lines, memberId }: MyClaimsProps) {
               {timed.has(line.task.id) ? (
                 <span className="state-word">on the timer</span>
               ) : (
-                <Key kind="main" glove onPress={() => void start(line)} aria-label={`Start the timer: ${line.task.title}`}>
+                <Key
+                  kind="main"
+                  glove
+                  onPress={() => void start(line)}
+                  aria-label={`Start the timer: ${line.task.title}`}
+                >
                   Start timer
                 </Key>
               )}

@@ -38,14 +38,26 @@ export function StartSheet({ before, onClose }: StartSheetProps) {
       const stop = await act("stop-timer", { entryId: before.entry.id, restMin: before.restMin }, { happenedAt });
       if (stop.state !== "kept") return;
     }
-    const kept = await act("start-timer", { entryId: newId(), ...workBody(work) }, { happenedAt, said: "The timer runs." });
+    const kept = await act(
+      "start-timer",
+      { entryId: newId(), ...workBody(work) },
+      { happenedAt, said: "The timer runs." },
+    );
     if (kept.state === "kept") onClose();
   };
 
   return (
     <ActSheet title={before ? "Switch work" : "Start a timer"} onClose={onClose}>
       <WorkOnField facts={facts} value={work} onChange={setWork} />
-      <WhenField label="Since" when={when} onChange={setWhen} today={today} now={now} zone={zone} showsError={isPressed} />
+      <WhenField
+        label="Since"
+        when={when}
+        onChange={setWhen}
+        today={today}
+        now={now}
+        zone={zone}
+        showsError={isPressed}
+      />
       <Key kind="main" glove wide onPress={() => void start()}>
         {before ? "Stop the other and start this" : "Start"}
       </Key>

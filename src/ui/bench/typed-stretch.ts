@@ -19,7 +19,10 @@ export type StretchFault = { field: "from" | "to"; sentence: string };
 const faultWords = "Write the time as on the shop wall, 14:20.";
 
 /** An end that is not after the start is on the next day: people who work late type 19:30 to 00:15. */
-export function stretchTyped({ day, from, to, choice }: TypedStretch, zone: string): Result<StretchFound, StretchFault> {
+export function stretchTyped(
+  { day, from, to, choice }: TypedStretch,
+  zone: string,
+): Result<StretchFound, StretchFault> {
   const start = wallTimeAt(day, clockDigits(from), zone, choice);
   if (!start.ok) return refuse({ field: "from", sentence: faultWords });
   const sameDay = wallTimeAt(day, clockDigits(to), zone, choice);
@@ -27,8 +30,14 @@ export function stretchTyped({ day, from, to, choice }: TypedStretch, zone: stri
   const isPastMidnight = clockDigits(to) <= clockDigits(from);
   const end = isPastMidnight ? wallTimeAt(addDays(day, 1), clockDigits(to), zone, choice) : sameDay;
   if (!end.ok) return refuse({ field: "to", sentence: faultWords });
-  if (start.value.isSkipped) return refuse({ field: "from", sentence: "The clocks skipped that hour. Which time was it?" });
+  if (start.value.isSkipped)
+    return refuse({ field: "from", sentence: "The clocks skipped that hour. Which time was it?" });
   if (end.value.isSkipped) return refuse({ field: "to", sentence: "The clocks skipped that hour. Which time was it?" });
   const { at: startedAt } = start.value;
-  return accept({ startedAt, endedAt: end.value.at, isPastMidnight, isTwice: start.value.isTwice || end.value.isTwice });
+  return accept({
+    startedAt,
+    endedAt: end.value.at,
+    isPastMidnight,
+    isTwice: start.value.isTwice || end.value.isTwice,
+  });
 }

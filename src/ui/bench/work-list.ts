@@ -28,7 +28,12 @@ type Here = { facts: Facts; shop: Shop; me: Member; now: InstantMs };
 /**
  * @param minutesToSpare only tasks that take no longer, or of which nobody said how long
  */
-export function workList(facts: Facts, memberId: string, now: InstantMs, minutesToSpare = Number.POSITIVE_INFINITY): WorkList {
+export function workList(
+  facts: Facts,
+  memberId: string,
+  now: InstantMs,
+  minutesToSpare = Number.POSITIVE_INFINITY,
+): WorkList {
   const shop = facts.all("shop")[0];
   const me = facts.get("member", memberId);
   const list: WorkList = { mine: [], next: [], locked: [] };
@@ -38,7 +43,8 @@ export function workList(facts: Facts, memberId: string, now: InstantMs, minutes
     if (task.sort === "close-out" || task.state === "finished" || task.state === "set-aside") continue;
     const live = liveClaim(facts.where("claim", "taskId", task.id));
     const line = lineOf(here, task);
-    if (live?.memberIds.includes(memberId)) list.mine.push({ ...line, claim: live, detail: mineDetail(here, live, line) });
+    if (live?.memberIds.includes(memberId))
+      list.mine.push({ ...line, claim: live, detail: mineDetail(here, live, line) });
     else if (live && !hasLapsed(live, shop, facts.running(), now)) continue;
     else if ((task.estimateMin ?? 0) <= minutesToSpare) {
       const why = lockOf(here, task);
@@ -50,7 +56,8 @@ export function workList(facts: Facts, memberId: string, now: InstantMs, minutes
   return list;
 }
 
-const pieceOf = ({ facts }: Here, task: Task): Piece | undefined => (task.pieceId ? facts.get("piece", task.pieceId) : undefined);
+const pieceOf = ({ facts }: Here, task: Task): Piece | undefined =>
+  task.pieceId ? facts.get("piece", task.pieceId) : undefined;
 
 const leadOf = ({ facts, shop, now }: Here, piece: Piece) =>
   leadState(piece, facts.where("test", "pieceId", piece.id), shop.leadBanYear, now);
@@ -65,7 +72,11 @@ function lineOf(here: Here, task: Task): WorkLine {
     task.reworkCause && `again: ${task.reworkCause}`,
     piece?.name,
   ];
-  const cautions = cautionsFor({ methods: task.methods, families: [], leadState: piece ? leadOf(here, piece) : "not-painted" });
+  const cautions = cautionsFor({
+    methods: task.methods,
+    families: [],
+    leadState: piece ? leadOf(here, piece) : "not-painted",
+  });
   // telling the buyer belongs to the sale, not to the bench
   const atWork = task.methods.length === 0 ? [] : cautions.filter(({ id }) => id !== "tell-the-buyer");
   return { task, tag: piece?.number, detail: parts.filter(Boolean).join(" · "), cautions: atWork };
@@ -87,14 +98,16 @@ function lockOf(here: Here, task: Task): string | undefined {
     const state = leadOf(here, piece);
     const locked = task.methods.filter((method) => methodLock(state, method) === "locked");
     if (locked.length > 0) {
-      const paint = state === "unknown" ? "old paint, not tested for lead" : `old paint, lead: ${state.replaceAll("-", " ")}`;
+      const paint =
+        state === "unknown" ? "old paint, not tested for lead" : `old paint, lead: ${state.replaceAll("-", " ")}`;
       return `No ${listed(locked.map((method) => methodWords[method]))}: ${paint}.`;
     }
   }
   const before = task.after.flatMap((id) => facts.get("task", id) ?? []);
   const waits = waitingFor(task, before, now);
   if (waits.untilAt !== undefined) return `Waits until ${moment(waits.untilAt, now, shop.zone)}.`;
-  if (waits.taskIds.length > 0) return `After: ${listed(waits.taskIds.map((id) => facts.get("task", id)?.title ?? "a task"))}.`;
+  if (waits.taskIds.length > 0)
+    return `After: ${listed(waits.taskIds.map((id) => facts.get("task", id)?.title ?? "a task"))}.`;
   const missing = task.needsSkills.filter((skill) => !me.skills.includes(skill));
   if (missing.length === 0 || task.needsMembers > 1) return undefined;
   const able = facts.all("member").filter((member) => missing.every((skill) => member.skills.includes(skill)));
@@ -105,7 +118,8 @@ function lockOf(here: Here, task: Task): string | undefined {
 /** What is due first; then what its piece has promised first; then the piece nearest the door. */
 function urgency(here: Here, task: Task): number {
   const piece = pieceOf(here, task);
-  const promised = piece && here.facts.where("promise", "pieceId", piece.id).filter((promise) => promise.state === "made");
+  const promised =
+    piece && here.facts.where("promise", "pieceId", piece.id).filter((promise) => promise.state === "made");
   const dueAt = Math.min(task.dueAt ?? Number.POSITIVE_INFINITY, ...(promised ?? []).map((promise) => promise.dueAt));
   const latest = 1e15;
   return Number.isFinite(dueAt) ? dueAt : latest - (piece ? stages.indexOf(piece.stage) : -1);

@@ -5,7 +5,12 @@ import { ChoiceField } from "~/ui/kit/choice-field";
 import { RadioField } from "~/ui/kit/radio-field";
 import { type SplitRule, splitChoices, type WorkKind, workKindChoices } from "./work-words";
 
-export type WorkOn = { workKind: WorkKind; pieceIds: string[]; taskId?: string; splitRule: Exclude<SplitRule, "one" | "typed"> };
+export type WorkOn = {
+  workKind: WorkKind;
+  pieceIds: string[];
+  taskId?: string;
+  splitRule: Exclude<SplitRule, "one" | "typed">;
+};
 
 export const workOnNothing: WorkOn = { workKind: "bench", pieceIds: [], splitRule: "equal" };
 
@@ -23,7 +28,8 @@ type WorkOnFieldProps = { facts: Facts; value: WorkOn; onChange: (value: WorkOn)
 /** On what one works: a piece, several that share the time, or the shop. */
 export function WorkOnField({ facts, value, onChange }: WorkOnFieldProps) {
   const pieces = facts.all("piece").filter((piece) => piece.archivedAt === undefined);
-  const tasks = value.pieceIds[0] && value.pieceIds.length === 1 ? facts.where("task", "pieceId", value.pieceIds[0]) : [];
+  const tasks =
+    value.pieceIds[0] && value.pieceIds.length === 1 ? facts.where("task", "pieceId", value.pieceIds[0]) : [];
   const open = tasks.filter((task) => task.sort !== "close-out" && (task.state === "open" || task.state === "held"));
   return (
     <>

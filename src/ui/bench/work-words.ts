@@ -19,7 +19,10 @@ export const workKindWords: Record<WorkKind, string> = {
   overhead: "For the shop",
 };
 
-export const workKindChoices = (Object.keys(workKindWords) as WorkKind[]).map((id) => ({ id, words: workKindWords[id] }));
+export const workKindChoices = (Object.keys(workKindWords) as WorkKind[]).map((id) => ({
+  id,
+  words: workKindWords[id],
+}));
 
 /** How one stretch of work is shared out over several pieces. Shares typed by hand are the office's. */
 export const splitChoices: { id: Exclude<SplitRule, "one" | "typed">; words: string; detail: string }[] = [

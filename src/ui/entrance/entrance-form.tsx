@@ -41,6 +41,8 @@ export function EntranceForm({ words, missing, send, to = "/floor", children }: 
   return (
     <form
       className="entrance-form"
+      // sent before the page came to life, a password must not land in the address
+      method="post"
       noValidate
       onSubmit={(event) => {
         event.preventDefault();

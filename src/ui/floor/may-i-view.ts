@@ -5,7 +5,6 @@ import type { Picture } from "~/core/cure/picture";
 import type { InstantMs } from "~/core/units";
 import type { GlyphState } from "~/ui/kit/glyph";
 import type { MayIGate } from "~/ui/kit/may-i";
-import { wrapWords } from "~/ui/trade-words";
 import { filmMoment, productName } from "./gate-words";
 
 type Asked = { words: string; glyph: GlyphState; asked: GateAction };
@@ -61,14 +60,12 @@ export function mayIView(picture: Picture, now: InstantMs, zone: string): MayIGa
   const plain: Asked[] = [
     { words: "Touch", glyph: "tack-free", asked: { action: "touch" } },
     { words: "Carry on a stand", glyph: "tack-free", asked: { action: "move", carried: "bearers" } },
-    { words: "Carry it (handle)", glyph: "handle", asked: { action: "move", carried: "hands" } },
+    { words: "Handle", glyph: "handle", asked: { action: "move", carried: "hands" } },
     { words: "Press together", glyph: "press", asked: { action: "press-together" } },
-    ...(["loose-blanket", "snug-blanket", "plastic"] as const).map((wrap) => ({
-      words: `Wrap: ${wrapWords[wrap]}`,
-      glyph: "wrap" as const,
-      asked: { action: "wrap", wrap, isStrapped: wrap === "snug-blanket" } as const,
-    })),
-    { words: "Use as it is meant (full cure)", glyph: "cured", asked: { action: "use", how: "full" } },
+    { words: "Wrap, loose", glyph: "wrap", asked: { action: "wrap", wrap: "loose-blanket", isStrapped: false } },
+    { words: "Wrap, strapped", glyph: "wrap", asked: { action: "wrap", wrap: "snug-blanket", isStrapped: true } },
+    { words: "Wrap, plastic", glyph: "wrap", asked: { action: "wrap", wrap: "plastic", isStrapped: true } },
+    { words: "Full cure", glyph: "cured", asked: { action: "use", how: "full" } },
   ];
   const lines = plain.map(({ words, glyph, asked }) => mayIGate(words, glyph, gate(picture, asked, now), now, zone));
   const recoats = recoatsAsked(picture).flatMap(({ sheetId, asked }) => {

@@ -85,10 +85,13 @@ export function gateSentence(
       head: `${act}: ${noTimeWords(found)}`,
       parts: [holds && `holds: ${holds}`].filter((part) => typeof part === "string"),
     };
-  const likely = found.likelyAt === undefined ? "no likely time" : `likely ${filmMoment(found.likelyAt, now, zone)}`;
+  const safe = filmMoment(found.safeAt, now, zone);
+  const likely = found.likelyAt === undefined ? undefined : filmMoment(found.likelyAt, now, zone);
+  // where both are one time, it is said once
+  const sureness = likely === undefined ? "safe; no likely time" : likely === safe ? "safe" : `safe; likely ${likely}`;
   return {
-    head: `${act} ${filmMoment(found.safeAt, now, zone)}`,
-    parts: [`safe; ${likely}`, holds && `holds: ${holds}`].filter((part) => typeof part === "string"),
+    head: `${act} ${safe}`,
+    parts: [sureness, holds && `holds: ${holds}`].filter((part) => typeof part === "string"),
   };
 }
 

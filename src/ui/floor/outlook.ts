@@ -1,5 +1,5 @@
 import { recoatFilmGate } from "~/core/cure/gate";
-import { type AskedGate, nextGate } from "~/core/cure/next-gate";
+import { type AskedGate, nextGate, roundUpToFiveMin } from "~/core/cure/next-gate";
 import { filmOn, type Picture } from "~/core/cure/picture";
 import type { Facts } from "~/core/shop/facts";
 import type { Claim, Piece, Shop, Task, TimeEntry } from "~/core/shop/tables";
@@ -64,6 +64,17 @@ const liveClaims = (facts: Facts, pieceId: string, shop: Shop, running: readonly
     .where("claim", "pieceId", pieceId)
     .filter((claim) => claim.endedAt === undefined && !hasLapsed(claim, shop, running, now));
 
+/** Where the next coat may go on in the same five minutes as the piece may be carried, the coat is what one waits for. */
+function nextOf(picture: Picture, recoats: readonly AskedGate[], now: InstantMs): AskedGate | undefined {
+  const next = nextGate(picture, now);
+  if (next?.asked.action !== "move" || next.gate.safeAt === undefined) return next;
+  const shownAt = roundUpToFiveMin(next.gate.safeAt);
+  const atOnce = recoats.find(
+    ({ gate }) => gate.state !== "open" && gate.safeAt !== undefined && roundUpToFiveMin(gate.safeAt) === shownAt,
+  );
+  return atOnce ?? next;
+}
+
 export function outlookOf(facts: Facts, piece: Piece, shop: Shop, now: InstantMs): Outlook {
   const { zone } = shop;
   const timers = facts.running();
@@ -71,8 +82,8 @@ export function outlookOf(facts: Facts, piece: Piece, shop: Shop, now: InstantMs
   const promises = facts.where("promise", "pieceId", piece.id).filter(({ state }) => state === "made");
   const promise = promises.sort((one, other) => one.dueAt - other.dueAt)[0];
   const picture = pictureHere(facts, piece.id);
-  const next = picture && nextGate(picture, now);
   const recoats = picture ? recoatsOf(picture, now) : [];
+  const next = picture && nextOf(picture, recoats, now);
   return {
     piece,
     picture,

@@ -1,6 +1,6 @@
 import type { AskedGate } from "~/core/cure/next-gate";
 import { type InstantMs, minuteMs } from "~/core/units";
-import { isSameDay, moment, untilWords } from "~/ui/format";
+import { dayName, isSameDay, moment, untilWords } from "~/ui/format";
 import type { PlateProps } from "~/ui/kit/plate";
 import { stageWords } from "~/ui/trade-words";
 import { askedWords, filmMoment, productName } from "./gate-words";
@@ -71,7 +71,14 @@ function nextPlate({ picture, piece }: Outlook, next: AskedGate, now: InstantMs,
 function workPlate({ piece, picture, tasks, claims }: Outlook, now: InstantMs, zone: string): PlateProps {
   const action = capital(stageWords[piece.stage]);
   const [claim] = claims;
-  if (claim) return { form: "open", action, since: moment(claim.claimedAt, now, zone), detail: "somebody has it" };
+  const holder = picture?.members.find(({ id }) => id === claim?.memberIds[0])?.name;
+  if (claim)
+    return {
+      form: "open",
+      action,
+      since: moment(claim.claimedAt, now, zone),
+      detail: `${holder ?? "somebody"} has it`,
+    };
   const free = tasks.filter(({ state }) => state === "open").length;
   if (free > 0) return { form: "due", action, time: free === 1 ? "1 task free" : `${free} tasks free` };
   const first = picture?.coats
@@ -80,7 +87,7 @@ function workPlate({ piece, picture, tasks, claims }: Outlook, now: InstantMs, z
   if (picture && first && piece.stage === "finish")
     return { form: "due", action: `First coat, ${productName(picture, first.sheetId)}`, time: "Lay it" };
   const isDone = piece.stage === "listed" || piece.stage === "sold";
-  if (isDone) return { form: "open", action, since: moment(piece.stageSinceAt, now, zone), detail: "no film holds it" };
+  if (isDone) return { form: "open", action, since: dayName(piece.stageSinceAt, zone), detail: "no film holds it" };
   return { form: "due", action, time: "Plan it" };
 }
 

@@ -3,7 +3,6 @@ import { filmOn, type Picture } from "~/core/cure/picture";
 import type { Facts } from "~/core/shop/facts";
 import type { Member } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
-import { moment } from "~/ui/format";
 import type { FilmProps } from "~/ui/kit/film";
 import type { MemberMarkProps } from "~/ui/kit/member-mark";
 import type { StripFaceProps } from "~/ui/kit/strip-face";
@@ -76,12 +75,8 @@ export function windowWords(outlook: Outlook, surfaceId: string, now: InstantMs)
 }
 
 /** Without a film, the work is what the window is about. */
-function workWords(
-  { tasks, piece, claims }: Outlook,
-  now: InstantMs,
-  zone: string,
-): Pick<StripView["run"], "state" | "what"> {
-  if (tasks.length === 0) return { state: `since ${moment(piece.stageSinceAt, now, zone)}` };
+function workWords({ tasks, claims }: Outlook): Pick<StripView["run"], "state" | "what"> {
+  if (tasks.length === 0) return {};
   const held = tasks.filter((task) => claims.some((claim) => claim.taskId === task.id));
   const titles = [...held, ...tasks.filter((task) => !held.includes(task))].map(({ title }) => title);
   return { state: tasks.length === 1 ? "1 task" : `${tasks.length} tasks`, what: titles.slice(0, 2).join(" · ") };
@@ -122,13 +117,17 @@ export function stripView(outlook: Outlook, facts: Facts, { now, zone, looking, 
           state?.word ?? "",
         )
       : undefined;
-  const work = workWords(outlook, now, zone);
+  const work = workWords(outlook);
   return {
     tag: piece.number,
     href: `/piece?id=${piece.id}`,
     name: piece.name,
     ...(holder && { who: markOf(holder) }),
-    where: [holder ? undefined : "nobody yet", room, ...peopleWords(outlook, facts, looking)]
+    where: [
+      holder || outlook.tasks.length === 0 ? undefined : "nobody yet",
+      room,
+      ...peopleWords(outlook, facts, looking),
+    ]
       .filter((words) => words !== undefined)
       .join(" · "),
     detail: sizeWords(piece),
@@ -140,7 +139,8 @@ export function stripView(outlook: Outlook, facts: Facts, { now, zone, looking, 
       ...(state ? { glyph: state.glyph, state: state.word } : { state: work.state }),
       what: surfaceId && view ? windowWords(outlook, surfaceId, now) : work.what,
     },
-    ...(view && { film: view.film }),
+    // a strip is narrow: of what has passed, the post that hands ask about is enough
+    ...(view && { film: { ...view.film, posts: view.film.posts?.filter(({ label }) => label !== "tack-free") } }),
     plate: plateView(outlook, now, zone),
   };
 }

@@ -22,7 +22,12 @@ export function ChangePassword() {
     try {
       const answer = await apiClient.account.changePassword.mutate({ password });
       if (answer.ok) await forgetSignIn();
-      else setError("min" in answer.refusal ? `Use ${answer.refusal.min} characters or more. Three or four unrelated words do well.` : "Choose another one.");
+      else
+        setError(
+          "min" in answer.refusal
+            ? `Use ${answer.refusal.min} characters or more. Three or four unrelated words do well.`
+            : "Choose another one.",
+        );
     } catch {
       setError("The shop’s server does not answer. Nothing was changed; try again with signal.");
     }

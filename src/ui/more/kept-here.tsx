@@ -8,7 +8,8 @@ import { RefusedBar } from "~/ui/kit/refused-bar";
 import { SpanHead } from "~/ui/kit/span-head";
 import { useNames } from "~/ui/shell/names";
 import { wordsOf } from "~/ui/wording";
-import { actWords, pendingChanges, pieceIdOf } from "./kept-words";
+import { actWords } from "./act-words";
+import { pendingChanges, pieceIdOf } from "./kept-words";
 
 const countWords = (count: number): string => {
   if (count === 0) return "Nothing waits. All that was done here has been sent.";
@@ -34,7 +35,10 @@ export function KeptHere() {
   const names = useNames();
   const now = useNow(60_000);
   const zone = facts.all("shop")[0]?.zone ?? "UTC";
-  const changes = useMemo(() => pendingChanges(facts, waiting, { now, zone, heardAt }), [facts, waiting, now, zone, heardAt]);
+  const changes = useMemo(
+    () => pendingChanges(facts, waiting, { now, zone, heardAt }),
+    [facts, waiting, now, zone, heardAt],
+  );
   return (
     <section className="more-part" aria-label="Kept on this device">
       <SpanHead words="Kept on this device" />

@@ -1,8 +1,8 @@
 "use client";
 /** This device and who is on it: light, what is kept here, the shared tablet, and the way out. */
-import { type Role } from "~/core/shop/entities";
-import { offlineAvailability } from "~/device/session";
+import type { Role } from "~/core/shop/entities";
 import { useFloor } from "~/device/react";
+import { offlineAvailability } from "~/device/session";
 import { Key, Keys } from "~/ui/kit/key";
 import { LightSwitch } from "~/ui/kit/light-switch";
 import { MemberMark } from "~/ui/kit/member-mark";

@@ -15,17 +15,20 @@ export function offlineWords(offline: OfflineAvailability): OfflineWords {
     case "no-secure-context":
       return {
         title: "Without signal this device can do nothing",
-        sentence: "The address is not secure. Open the https address that the shop’s terminal shows; it also says how to trust it.",
+        sentence:
+          "The address is not secure. Open the https address that the shop’s terminal shows; it also says how to trust it.",
       };
     case "no-service-worker":
       return {
         title: "Without signal this device opens nothing",
-        sentence: "This browser does not keep pages. A private window does not either: open the shop in an ordinary one.",
+        sentence:
+          "This browser does not keep pages. A private window does not either: open the shop in an ordinary one.",
       };
     case "no-database":
       return {
         title: "Without signal this device keeps nothing",
-        sentence: "This browser has no store of its own. Open the shop in another browser, outside of a private window.",
+        sentence:
+          "This browser has no store of its own. Open the shop in another browser, outside of a private window.",
       };
   }
 }

@@ -49,7 +49,10 @@ function MakeShared() {
         </Keys>
       }
     >
-      <p>You are no longer signed in as yourself here. It takes reports and claims from whoever works in front of it, nothing of the office.</p>
+      <p>
+        You are no longer signed in as yourself here. It takes reports and claims from whoever works in front of it,
+        nothing of the office.
+      </p>
       {hasFailed && <p role="alert">The shop’s server does not answer. Nothing was changed; try again with signal.</p>}
     </Notice>
   );

@@ -54,7 +54,9 @@ export function SignOut() {
         </Keys>
       }
     >
-      {hasUnsent && <p>They rest on this device alone, and signing out wipes it. Stay until there is signal, and they go out.</p>}
+      {hasUnsent && (
+        <p>They rest on this device alone, and signing out wipes it. Stay until there is signal, and they go out.</p>
+      )}
       <p>
         {waiting.length > 0
           ? `What you did and is not sent (${waiting.length}) stays here and goes out when you sign in again on this device.`

@@ -12,7 +12,8 @@ export const cautionWords: Record<CautionId, string> = {
   "solvent-vapour": "Solvent vapour: moving air and a cartridge mask. It sinks and gathers low.",
   "flame-near-vapour": "No flame, no spark, no heater element while vapour is in the room.",
   "isocyanate-air": "Sprayed two-component finish harms lungs for good. Supplied air, not a cartridge.",
-  "oily-rags": "Rags wet with oil can light themselves. Flat outdoors in one layer, or under water in a lidded metal can.",
+  "oily-rags":
+    "Rags wet with oil can light themselves. Flat outdoors in one layer, or under water in a lidded metal can.",
   "wet-wood": "Washed wood needs to dry before anything seals it in.",
   "powder-alkali": "The powder is alkaline. A dust mask and goggles while mixing.",
 };

@@ -10,9 +10,8 @@ import type { SafePiece } from "./safe-view";
 
 /** One piece in front of somebody's hands: the order, the cells, what holds, and two keys. */
 export function SafeBoard({ piece }: { piece: SafePiece }) {
-  const { pieceId, tag, name, order, cells, when, film, why, span, mayCarryOnStand } = piece;
+  const { pieceId, tag, name, order, cells, when, film, why, carry } = piece;
   const [open, setOpen] = useState<PieceAct>();
-  const mayMove = span === "now" || mayCarryOnStand;
   return (
     <Board tag={tag} href={`/piece?id=${pieceId}`} title={name} level={3}>
       {order !== undefined && <Order>{order}</Order>}
@@ -22,10 +21,10 @@ export function SafeBoard({ piece }: { piece: SafePiece }) {
       )}
       {film && <Film {...film} />}
       {why !== "" && <p className="why">{why}</p>}
-      <Keys lay={mayMove ? "pair" : "row"}>
-        {mayMove && (
-          <Key kind={span === "now" ? "main" : "plain"} glove onPress={() => setOpen("move")}>
-            {span === "now" ? "I’m moving it" : "Move it on a stand"}
+      <Keys lay={carry !== undefined ? "pair" : "row"}>
+        {carry !== undefined && (
+          <Key kind={order === undefined ? "plain" : "main"} glove onPress={() => setOpen("move")}>
+            {carry === "hands" ? "I’m moving it" : "Move it on a stand"}
           </Key>
         )}
         <Key glove onPress={() => setOpen("test")}>

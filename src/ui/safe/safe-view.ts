@@ -32,8 +32,8 @@ export type SafePiece = {
   when?: { glyph: GlyphState; act: string; time: string; isBarred: boolean };
   film?: FilmProps;
   why: string;
-  /** Whether it may at least be carried on a stand. */
-  mayCarryOnStand: boolean;
+  /** How it may be carried now, if at all. */
+  carry?: "hands" | "bearers";
 };
 
 const sentence = (parts: (string | undefined | false)[]) =>
@@ -66,11 +66,11 @@ export function safeView(outlook: Outlook, now: InstantMs, zone: string): SafePi
       opensAt: 0,
       when,
       why: "This device does not carry enough of the air to say.",
-      mayCarryOnStand: false,
     };
   }
   const mayCarryOnStand = gate(picture, { action: "move", carried: "bearers" }, now).state === "open";
   const handle = gate(picture, { action: "move", carried: "hands" }, now);
+  const carry = handle.state === "open" ? "hands" : mayCarryOnStand ? "bearers" : undefined;
   const surfaceId = filmSurfaceId(outlook, now);
   const told = awaited(outlook, picture, now);
   const state = filmState(picture, now);
@@ -84,16 +84,17 @@ export function safeView(outlook: Outlook, now: InstantMs, zone: string): SafePi
     return {
       ...head,
       span: "now",
-      opensAt: handle.sinceAt ?? 0,
+      // what carries a film is what one asks about; bare pieces come after
+      opensAt: handle.sinceAt ?? (hasFilm(picture, now) ? 0 : Number.MAX_SAFE_INTEGER),
       order: carryOrder(picture, now),
       ...(hasFilm(picture, now) && { cells: safeCells(picture, now, zone) }),
-      why: sentence([holds && `Holds: ${holds}.`, ...lost]),
-      mayCarryOnStand,
+      why: sentence([holds && `Holds: ${holds}.`, nextCoat(outlook, picture, now, zone), ...lost]),
+      ...(carry && { carry }),
     };
   }
   if (isLocked || told.gate.safeAt === undefined) {
     const words = stuck ?? { action: noTimeWords(told.gate), verb: "By hand", text: "" };
-    const carry =
+    const mayCarry =
       handle.state === "open"
         ? "It may be carried."
         : mayCarryOnStand
@@ -105,15 +106,15 @@ export function safeView(outlook: Outlook, now: InstantMs, zone: string): SafePi
       opensAt: 0,
       when: { glyph: "barred", act: capital(words.action), time: words.verb, isBarred: true },
       ...(view && stuck?.about !== "lead" && { film: view.film }),
-      why: sentence([words.text && `${words.text}.`, carry, ...lost]),
-      mayCarryOnStand,
+      why: sentence([words.text && `${words.text}.`, mayCarry, ...lost]),
+      ...(carry && { carry }),
     };
   }
   return {
     ...head,
     ...laterView(told, picture, now, zone),
     ...(view && { film: view.film }),
-    mayCarryOnStand,
+    ...(carry && { carry }),
     why: laterWhy(told, picture, mayCarryOnStand, lost, now, zone),
   };
 }
@@ -154,8 +155,8 @@ function laterWhy(
   zone: string,
 ): string {
   const holds = holdsWords(picture, found.heldBy, now);
-  const likely =
-    found.likelyAt !== undefined && found.state !== "open" && `Safe; likely ${filmMoment(found.likelyAt, now, zone)}.`;
+  const [safe, likelyTime] = [found.safeAt, found.likelyAt].map((at) => at !== undefined && filmMoment(at, now, zone));
+  const likely = found.state !== "open" && likelyTime && likelyTime !== safe && `Safe; likely ${likelyTime}.`;
   const earned = found.state !== "open" && earnedWords(found);
   return sentence([
     likely,
@@ -163,6 +164,15 @@ function laterWhy(
     ...lost,
     onStand && "On a tray or stand it may be carried now.",
   ]);
+}
+
+/** A piece that may be carried may still wait for its next coat. */
+function nextCoat({ next, recoatNow }: Outlook, picture: Picture, now: InstantMs, zone: string): string | undefined {
+  const told = recoatNow[0] ?? next;
+  if (told?.asked.action !== "recoat") return undefined;
+  const act = askedWords(told.asked, picture);
+  if (told.gate.state === "open") return `${act}: now.`;
+  return told.gate.safeAt === undefined ? undefined : `${act}: ${filmMoment(told.gate.safeAt, now, zone)}.`;
 }
 
 const capital = (words: string) => `${words[0]?.toUpperCase() ?? ""}${words.slice(1)}`;

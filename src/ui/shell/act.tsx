@@ -4,18 +4,17 @@
  * with the same four fields everywhere; what is kept says so in one line.
  */
 import { createContext, type ReactNode, useCallback, useContext, useMemo, useState } from "react";
-import { useFloor, usePropose } from "~/device/react";
-import type { Proposed } from "~/device/propose";
 import type { Refusal } from "~/core/shop/refusal";
 import type { InstantMs } from "~/core/units";
+import type { Proposed } from "~/device/propose";
+import { useDevice, useFloor, usePropose } from "~/device/react";
+import { moment } from "../format";
 import { Key } from "../kit/key";
 import { RefusalSheet } from "../kit/refusal-sheet";
-import { tell, toastLine, Toasts } from "../kit/toasts";
-import { moment } from "../format";
+import { Toasts, tell, toastLine } from "../kit/toasts";
 import { actionWord } from "../trade-words";
 import { wordsOf } from "../wording";
 import { namesFrom } from "./names";
-import { useDevice } from "~/device/react";
 
 export type ActOptions = {
   happenedAt?: InstantMs;
@@ -50,7 +49,8 @@ export function ActProvider({ children }: { children: ReactNode }) {
     async (kind, body, options = {}) => {
       const proposed = await propose(kind, body, { happenedAt: options.happenedAt });
       if (proposed.state === "refused") setShown({ refusal: proposed.refusal, options, now: clock.now() });
-      if (proposed.state === "not-kept") tell(line, { text: "Not kept on this device. Open More to save it as a file.", atRisk: true });
+      if (proposed.state === "not-kept")
+        tell(line, { text: "Not kept on this device. Open More to save it as a file.", atRisk: true });
       if (proposed.state === "kept" && options.said) tell(line, { text: options.said });
       return proposed;
     },

@@ -31,7 +31,11 @@ function RefusedHere() {
   return refused.map(({ intent, refusal }) => {
     const words = wordsOf(refusal, { names, now, zone });
     return (
-      <RefusedBar key={intent.intentId} title={words.title} keys={<Key onPress={() => dismiss(intent.intentId)}>Read it</Key>}>
+      <RefusedBar
+        key={intent.intentId}
+        title={words.title}
+        keys={<Key onPress={() => dismiss(intent.intentId)}>Read it</Key>}
+      >
         {[words.found, words.why, words.instead].filter(Boolean).join(" ")}
       </RefusedBar>
     );
@@ -88,7 +92,8 @@ const noticeTitles: Record<NoticeRow["about"], (who: string) => string> = {
   "task-finished-by-other": (who) => `${who} finished your task`,
 };
 
-const noticeTitle = (notice: NoticeRow, names: Names): string => noticeTitles[notice.about](names.member(notice.byMemberId));
+const noticeTitle = (notice: NoticeRow, names: Names): string =>
+  noticeTitles[notice.about](names.member(notice.byMemberId));
 
 function noticeSentence({ about, taskId, detail = {} }: NoticeRow, names: Names): string {
   const task = taskId ? names.task(taskId) : "";

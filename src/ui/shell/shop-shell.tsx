@@ -2,12 +2,11 @@
 /** Around every screen of the shop: opens what this device knows, and shows where one is, as whom, and what is not sent. */
 import { usePathname, useRouter } from "next/navigation";
 import { type ReactNode, useEffect, useState } from "react";
-import { RouterProvider } from "react-aria-components";
+import { minuteMs } from "~/core/units";
 import { DeviceContext, useConnection, useFloor, useNow } from "~/device/react";
 import { registerOfflinePages } from "~/device/register";
 import { offlineAvailability } from "~/device/session";
 import { DeviceStore } from "~/device/store";
-import { minuteMs } from "~/core/units";
 import { ApiProvider, apiClient, isSignedOut, serverLink } from "../api";
 import { clockTime, dayName, moment } from "../format";
 import { BareBoards } from "../kit/bare-boards";
@@ -16,9 +15,10 @@ import { Notice } from "../kit/notice";
 import { OfflineBand } from "../kit/offline-band";
 import { TopBar } from "../kit/top-bar";
 import { ActProvider } from "./act";
+import { useClientNavigation } from "./client-navigation";
 import { Notices } from "./notices";
-import { forgetSession, keepSession, type SessionHere, sessionHere } from "./session-here";
 import { SessionContext } from "./session-context";
+import { forgetSession, keepSession, type SessionHere, sessionHere } from "./session-here";
 import { WhoIsHere } from "./who-is-here";
 
 const places = [
@@ -66,6 +66,7 @@ async function freshSession(kept: SessionHere | undefined): Promise<SessionHere 
 
 export function ShopShell({ buildId, children }: { buildId: string; children: ReactNode }) {
   const router = useRouter();
+  useClientNavigation();
   const [session, setSession] = useState<SessionHere>();
   const [store, setStore] = useState<DeviceStore>();
 
@@ -106,25 +107,23 @@ export function ShopShell({ buildId, children }: { buildId: string; children: Re
   };
 
   return (
-    <RouterProvider navigate={(href) => router.push(href)}>
-      <ApiProvider>
-        {session && store ? (
-          <SessionContext.Provider value={{ session, pick }}>
-            <DeviceContext.Provider value={store}>
-              <ActProvider>
-                <Around shopName={session.shopName}>
-                  {session.isSharedTablet && !session.memberId ? <WhoIsHere /> : children}
-                </Around>
-              </ActProvider>
-            </DeviceContext.Provider>
-          </SessionContext.Provider>
-        ) : (
-          <main className="page">
-            <BareBoards count={4} />
-          </main>
-        )}
-      </ApiProvider>
-    </RouterProvider>
+    <ApiProvider>
+      {session && store ? (
+        <SessionContext.Provider value={{ session, pick }}>
+          <DeviceContext.Provider value={store}>
+            <ActProvider>
+              <Around shopName={session.shopName}>
+                {session.isSharedTablet && !session.memberId ? <WhoIsHere /> : children}
+              </Around>
+            </ActProvider>
+          </DeviceContext.Provider>
+        </SessionContext.Provider>
+      ) : (
+        <main className="page">
+          <BareBoards count={4} />
+        </main>
+      )}
+    </ApiProvider>
   );
 }
 
@@ -153,7 +152,8 @@ function Around({ shopName, children }: { shopName: string; children: ReactNode 
       />
       {!offline.isAvailable && offline.because === "no-secure-context" && (
         <Notice kind="device" title="Working without signal is off here">
-          This address is not secure, so nothing can be kept on this device. Use the https address that the shop’s terminal shows.
+          This address is not secure, so nothing can be kept on this device. Use the https address that the shop’s
+          terminal shows.
         </Notice>
       )}
       <main className="page">

@@ -10,7 +10,9 @@ export function WhoIsHere() {
   const { pick } = useSession();
   const now = useNow(60_000);
   const people = useFloor((facts) =>
-    facts.all("member").filter((member) => isMember(member) && ["owner", "partner", "helper"].includes(roleAt(member, now) ?? "")),
+    facts
+      .all("member")
+      .filter((member) => isMember(member) && ["owner", "partner", "helper"].includes(roleAt(member, now) ?? "")),
   );
   return (
     <section aria-labelledby="who">

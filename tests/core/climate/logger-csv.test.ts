@@ -360,7 +360,7 @@ describe("readings", () => {
     expect(proposeLogger(text, newYork)).toEqual({ ok: false, refusal });
     const { answers } = proposed(text.slice(0, 100));
     expect(readLogger(text, { dateOrder: "day-first", ...answers })).toEqual({ ok: false, refusal });
-  });
+  }, 60_000);
 });
 
 // Source: IANA time zone data, New York 2026: back at 06:00Z on 1 November, forward at 07:00Z on 8 March.

@@ -184,14 +184,18 @@ describe("letting go of a task", () => {
     const facts = held();
     const release = { taskId: scrape, note: "Left foot is done" };
     expect(eventKinds(rule(facts, envelopeOf("release-task", release, fern)))).toEqual(["claim-ended"]);
-    expect(facts.get("claim", other)).toMatchObject({ endedAt: monday8, ending: "released", note: "Left foot is done" });
+    expect(facts.get("claim", other)).toMatchObject({
+      endedAt: monday8,
+      ending: "released",
+      note: "Left foot is done",
+    });
     expect(facts.get("task", scrape)?.state).toBe("open");
     expect(rule(facts, envelopeOf("release-task", release, fern))).toEqual(alreadySo);
   });
 
   test("is its holder's to do", () => {
     const refusal = refusalOf(rule(held(), envelopeOf("release-task", { taskId: scrape }, hanna)));
-    expect(refusal).toEqual({ kind: "may-not", role: "helper", needs: ["owner", "partner"] });
+    expect(refusal).toEqual({ kind: "not-claimed", taskId: scrape });
   });
 
   test("is said by a partner for another only with a reason that the holder reads", () => {

@@ -178,10 +178,7 @@ describe("an entry that is typed", () => {
   });
 
   test("on a task is a sign of its holder", () => {
-    const facts = alreadyThere(
-      {},
-      { entry: [], claim: [aClaim({ id: claim, taskId: scrape, memberIds: [hanna] })] },
-    );
+    const facts = alreadyThere({}, { entry: [], claim: [aClaim({ id: claim, taskId: scrape, memberIds: [hanna] })] });
     rule(facts, add({ subjects: [{ pieceId: dresser, taskId: scrape }] }));
     expect(facts.get("claim", claim)?.lastSignAt).toBe(monday8);
   });

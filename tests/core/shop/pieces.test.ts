@@ -120,8 +120,10 @@ test("the next free number keeps the pattern of the tag and its twelve character
 });
 
 describe("an edit of a piece", () => {
-  const edit = (more: Record<string, unknown>, by = silas) => envelopeOf("edit-piece", { pieceId: dresser, ...more }, by);
-  const withPiece = () => shopWith({ piece: [aPiece()], board: [{ id: outside, name: "Old", closedOn: "2026-10-01" }] });
+  const edit = (more: Record<string, unknown>, by = silas) =>
+    envelopeOf("edit-piece", { pieceId: dresser, ...more }, by);
+  const withPiece = () =>
+    shopWith({ piece: [aPiece()], board: [{ id: outside, name: "Old", closedOn: "2026-10-01" }] });
 
   test("changes one field that is still what it was on the device", () => {
     const facts = withPiece();

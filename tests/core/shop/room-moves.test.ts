@@ -130,7 +130,9 @@ describe("a fresh film", () => {
       { by: hanna, at: monday8, evidence: { action: "move", state: "shut", safeAt: handled } },
     ]);
     expect(facts.where("task", "pieceId", dresser)).toMatchObject([{ sort: "inspect", state: "open" }]);
-    const ids = new Set([...facts.all("task"), ...facts.all("roomStay"), ...facts.all("passedOver")].map((row) => row.id));
+    const ids = new Set(
+      [...facts.all("task"), ...facts.all("roomStay"), ...facts.all("passedOver")].map((row) => row.id),
+    );
     expect(ids.size).toBe(4);
   });
 });

@@ -3,7 +3,19 @@ import * as z from "zod/mini";
 import { refusalOfShape } from "~/core/shop/shape";
 import { text } from "~/core/text";
 import { bounds, instant, instantBounds, type QuantityName, quantity, shopDay } from "~/core/units";
-import { aPiece, dresser, envelopeOf, fern, hanna, id, loft, monday8, refusalOf, rule, shopWith } from "../support/shop";
+import {
+  aPiece,
+  dresser,
+  envelopeOf,
+  fern,
+  hanna,
+  id,
+  loft,
+  monday8,
+  refusalOf,
+  rule,
+  shopWith,
+} from "../support/shop";
 
 const read = (air: Record<string, unknown>) =>
   rule(shopWith(), envelopeOf("record-reading", { readingId: id(701), roomId: loft, at: monday8, ...air }, hanna));
@@ -68,7 +80,8 @@ test("an instant is a whole millisecond of this century or the next", () => {
 test("a day is one that the calendar has", () => {
   const parses = (value: string) => shopDay.safeParse(value).success;
   // 2000 was a leap year and 2100 will not be. Source: Gregorian calendar
-  for (const day of ["2026-10-26", "2028-02-29", "2000-02-29", "2026-04-30"]) expect([day, parses(day)]).toEqual([day, true]);
+  for (const day of ["2026-10-26", "2028-02-29", "2000-02-29", "2026-04-30"])
+    expect([day, parses(day)]).toEqual([day, true]);
   for (const day of ["2026-02-29", "2100-02-29", "2026-04-31", "2026-13-01", "2026-00-10", "26-10-26", "2026-1-1"]) {
     expect([day, parses(day)]).toEqual([day, false]);
   }

@@ -115,31 +115,34 @@ describe("a piece leaves finish for cure", () => {
   });
 });
 
-test.each(["listed", "sold"] as const)("a piece is %s once it may be handled everywhere, not a millisecond before", (to) => {
-  // 1440 min on the sheet, at its own air
-  const handled = monday8 - hourMs + dayMs;
-  const curing = () =>
-    inStage("cure", {
-      product: [aProduct()],
-      sheet: [aSheet()],
-      coat: [aWetCoat({ id: coat })],
-      reading: Array.from({ length: 10 * 24 }, (_, hour) =>
-        aReading({ id: id(1000 + hour), at: monday8 + dayMs - hour * hourMs, airCelsius: 21, humidityPercent: 50 }),
-      ),
+test.each(["listed", "sold"] as const)(
+  "a piece is %s once it may be handled everywhere, not a millisecond before",
+  (to) => {
+    // 1440 min on the sheet, at its own air
+    const handled = monday8 - hourMs + dayMs;
+    const curing = () =>
+      inStage("cure", {
+        product: [aProduct()],
+        sheet: [aSheet()],
+        coat: [aWetCoat({ id: coat })],
+        reading: Array.from({ length: 10 * 24 }, (_, hour) =>
+          aReading({ id: id(1000 + hour), at: monday8 + dayMs - hour * hourMs, airCelsius: 21, humidityPercent: 50 }),
+        ),
+      });
+    expect(refusalOf(rule(curing(), move("cure", to, {}, silas, handled - 1)))).toMatchObject({
+      kind: "gate-shut",
+      heldBy: { milestone: "handle", surfaceId: top },
+      safeAt: handled,
+      earliestAt: handled,
+      neededMin: 1440,
     });
-  expect(refusalOf(rule(curing(), move("cure", to, {}, silas, handled - 1)))).toMatchObject({
-    kind: "gate-shut",
-    heldBy: { milestone: "handle", surfaceId: top },
-    safeAt: handled,
-    earliestAt: handled,
-    neededMin: 1440,
-  });
-  const facts = curing();
-  rule(facts, move("cure", to, {}, silas, handled));
-  expect(facts.where("stageMove", "pieceId", dresser)).toMatchObject([
-    { to, evidence: { action: "move", state: "open", evidence: "readings", neededMin: 1440 } },
-  ]);
-});
+    const facts = curing();
+    rule(facts, move("cure", to, {}, silas, handled));
+    expect(facts.where("stageMove", "pieceId", dresser)).toMatchObject([
+      { to, evidence: { action: "move", state: "open", evidence: "readings", neededMin: 1440 } },
+    ]);
+  },
+);
 
 describe("a piece goes back", () => {
   test("with a reason, and past no guard", () => {

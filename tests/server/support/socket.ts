@@ -11,7 +11,9 @@ export class Line extends EventEmitter {
   pings = 0;
   isTerminated = false;
   send = (bytes: Buffer): void => void this.sent.push(bytes);
-  ping = (): void => void (this.pings += 1);
+  ping(): void {
+    this.pings += 1;
+  }
   terminate(): void {
     this.isTerminated = true;
     this.emit("close");

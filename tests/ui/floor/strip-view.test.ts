@@ -2,15 +2,18 @@ import { describe, expect, test } from "vitest";
 import type { Piece } from "~/core/shop/tables";
 import { outlookOf } from "~/ui/floor/outlook";
 import { stripView } from "~/ui/floor/strip-view";
+import { stay, trippedLoft, weekReadings } from "../../core/cure/week";
 import {
   at,
+  bookcase,
+  carcass,
   chairs,
   chest,
-  carcass,
-  bookcase,
   dresser,
+  faces,
   finisher,
   handTest,
+  loft,
   nightstands,
   now,
   promised,
@@ -59,7 +62,7 @@ describe("a strip's plate", () => {
   test("has no time after a failed test, and the strip names whose test it was", () => {
     const failed = handTest({
       pieceId: nightstands.id,
-      subject: { of: "surface", surfaceId: strip(nightstands) && facesId },
+      subject: { of: "surface", surfaceId: faces.id },
       kind: "thumb-twist",
       at: at("10-28 14:00 EDT"),
       by: finisher.id,
@@ -80,10 +83,6 @@ describe("a strip's plate", () => {
     expect(strip(sideboard).plate).toMatchObject({ form: "open", action: "Listed" });
   });
 });
-
-const facesId = wednesday()
-  .all("surface")
-  .find(({ pieceId }) => pieceId === nightstands.id)?.id as string;
 
 describe("a strip's window", () => {
   test("says the state in a word, the product, the coat and the hours that counted", () => {
@@ -116,11 +115,21 @@ describe("a strip's window", () => {
 });
 
 describe("a strip's promise", () => {
-  test("says by how much a date falls short: 10:00 on Saturday for hands that may grip from Friday 05:15 is kept", () => {
-    const kept = strip(wardrobe, { promise: [promised(wardrobe, "photos", at("10-31 10:00 EDT"))] });
-    expect(kept.promise).toEqual({ text: "Photos Sat 10:00 · a day in hand", atRisk: false });
-    const short = strip(wardrobe, { promise: [promised(wardrobe, "photos", at("10-30 00:00 EDT"), true)] });
-    expect(short.promise).toEqual({ text: "Photos Thu 29 Oct · 5 h 15 short", atRisk: true });
+  test("says how long it is in hand, or by how much it falls short of Friday 05:15, when hands may grip it", () => {
+    const evening = at("10-28 18:10 EDT");
+    const inLoft = stay(wardrobe.id, loft, at("10-28 18:00 EDT"));
+    const given = (dueAt: number, isWholeDay: boolean) =>
+      strip(
+        wardrobe,
+        {
+          roomStay: [inLoft],
+          reading: weekReadings(evening, trippedLoft),
+          promise: [promised(wardrobe, "photos", dueAt, isWholeDay)],
+        },
+        evening,
+      ).promise;
+    expect(given(at("10-31 10:00 EDT"), false)).toEqual({ text: "Photos Sat 10:00 · a day in hand", atRisk: false });
+    expect(given(at("10-30 00:00 EDT"), true)).toEqual({ text: "Photos Thu 29 Oct · 5 h 15 short", atRisk: true });
   });
 
   test("counts the coats that have still to go on instead of calling a date safe", () => {
@@ -150,5 +159,5 @@ test("a strip shows who has it, who is at work and who looks, in words", () => {
   const found = stripView(outlookOf(facts, chairs, theShop, now), facts, { now, zone, looking: [finisher] });
   expect(found.who).toMatchObject({ letter: "F" });
   expect(found.where).toBe("Loft · F at work · F looking");
-  expect(strip(dresser).where).toBe("nobody yet · Loft");
+  expect(strip(dresser).where).toBe("Loft");
 });

@@ -51,8 +51,17 @@ export const theShop: Row<"shop"> = {
   leadBanYear: 1978,
 };
 
-const named = (number: string, name: string, more: Partial<Piece>): Piece => ({ ...piece(), boardId, number, name, ...more });
-const face = (of: Piece, name: string, squareDecimetres: number): Surface => ({ ...surface(name, of.id), squareDecimetres });
+const named = (number: string, name: string, more: Partial<Piece>): Piece => ({
+  ...piece(),
+  boardId,
+  number,
+  name,
+  ...more,
+});
+const face = (of: Piece, name: string, squareDecimetres: number): Surface => ({
+  ...surface(name, of.id),
+  squareDecimetres,
+});
 const planned = (on: Surface, of: typeof w1, position: number): Coat => ({
   id: id(),
   pieceId: on.pieceId,
@@ -82,7 +91,12 @@ export const shelves = face(bookcase, "Shelves", 560);
 /** Old paint with lead in its second layer. */
 export const chest = named("K-206", "Painted chest", { kind: "chest", stage: "acquisition", isPainted: "yes" });
 /** Nothing lies on it; two tasks, one of them taken. */
-export const chairs = named("K-204", "Ladder chairs", { kind: "chair", stage: "repair", partCount: 4, roomId: loft.id });
+export const chairs = named("K-204", "Ladder chairs", {
+  kind: "chair",
+  stage: "repair",
+  partCount: 4,
+  roomId: loft.id,
+});
 export const rails: Row<"task"> = {
   id: id(),
   pieceId: chairs.id,
@@ -111,7 +125,10 @@ const base: { [Table in TableName]?: Row<Table>[] } = {
   board: [{ id: boardId, name: "Floor" }],
   member: [finisher, repairer, helper],
   room: [sprayRoom, loft, outlet],
-  product: [w1, w2, o1, o2, l1].map(({ product }, index) => ({ ...product, name: ["W1", "W2", "O1", "O2", "L1"][index] as string })),
+  product: [w1, w2, o1, o2, l1].map(({ product }, index) => ({
+    ...product,
+    name: ["W1", "W2", "O1", "O2", "L1"][index] as string,
+  })),
   sheet: [w1, w2, o1, o2, l1].map(({ sheet }) => sheet),
   piece: [dresser, nightstands, table, wardrobe, bookcase, chest, chairs, sideboard],
   surface: [body, fronts, faces, top, carcass, shelves, face(sideboard, "Whole", 400)],
@@ -175,6 +192,15 @@ export const promised = (
   sort: Row<"promise">["sort"],
   dueAt: InstantMs,
   isWholeDay = false,
-): Row<"promise"> => ({ id: id(), pieceId: of.id, sort, dueAt, isWholeDay, toWhom: "buyer", state: "made", isKnowinglyEarly: false });
+): Row<"promise"> => ({
+  id: id(),
+  pieceId: of.id,
+  sort,
+  dueAt,
+  isWholeDay,
+  toWhom: "buyer",
+  state: "made",
+  isKnowinglyEarly: false,
+});
 
 export { at, finisher, handTest, helper, id, loft, made, repairer, sprayRoom };

@@ -3,7 +3,7 @@ import { spanOf, spanSeconds } from "../../labour/entry";
 import { hasLapsed, leaseEndsAt, liveClaim } from "../../tasks/claim";
 import { waitingFor } from "../../tasks/task";
 import { text } from "../../text";
-import { type Context, accepted, alreadySo, changed, defineIntent, made, refused, type Ruling } from "../define";
+import { accepted, alreadySo, type Context, changed, defineIntent, made, type Ruling, refused } from "../define";
 import { claimId, memberId, type Role, taskId } from "../entities";
 import type { ShopEvent } from "../event";
 import type { Facts, Need } from "../facts";
@@ -96,7 +96,12 @@ function hindranceOf(c: Context<ClaimBody>, task: Task, memberIds: readonly stri
   const before = task.after.flatMap((id) => c.facts.get("task", id) ?? []);
   const waits = waitingFor(task, before, c.when.recordedAt);
   if (waits.taskIds.length > 0) {
-    return refused({ kind: "task-waits", taskIds: waits.taskIds, waitsUntilAt: waits.untilAt, earliestAt: waits.untilAt });
+    return refused({
+      kind: "task-waits",
+      taskIds: waits.taskIds,
+      waitsUntilAt: waits.untilAt,
+      earliestAt: waits.untilAt,
+    });
   }
   const missing = task.needsSkills.filter(
     (skill) => !memberIds.some((id) => c.facts.get("member", id)?.skills.includes(skill)),
@@ -127,7 +132,10 @@ function heldBySomebody(c: Context<ClaimBody>, task: Task, live: Claim): Ruling 
   const told = live.memberIds.map((id, index) =>
     notice(c, index, id, "claim-contested", { pieceId: task.pieceId, taskId: task.id, detail: { keptSeconds } }),
   );
-  return refused({ kind: "claimed-while-apart", ...rival, keptSeconds }, { kind: "claim-contested", pieceId: task.pieceId, memberId: c.by.id, changes: told });
+  return refused(
+    { kind: "claimed-while-apart", ...rival, keptSeconds },
+    { kind: "claim-contested", pieceId: task.pieceId, memberId: c.by.id, changes: told },
+  );
 }
 
 const lapsed = (c: Context<ClaimBody>, live: Claim): ShopEvent[] => [
@@ -172,7 +180,7 @@ export const releaseTask = defineIntent({
   judge: (c) => {
     const live = liveClaim(c.facts.where("claim", "taskId", c.body.taskId));
     if (!live) return alreadySo();
-    if (!live.memberIds.includes(c.by.id)) return refused({ kind: "may-not", role: c.role, needs: ["owner", "partner"] });
+    if (!live.memberIds.includes(c.by.id)) return refused({ kind: "not-claimed", taskId: c.body.taskId });
     return accepted({
       kind: "claim-ended",
       pieceId: live.pieceId,
@@ -238,7 +246,11 @@ export const endClaim = defineIntent({
         changed("claim", live.id, { endedAt: c.when.recordedAt, ending: "ended-by-owner", note: c.body.why }),
         changed("task", live.taskId, { state: "open" }),
         ...live.memberIds.map((id, index) =>
-          notice(c, index, id, "claim-ended", { pieceId: live.pieceId, taskId: live.taskId, detail: { why: c.body.why } }),
+          notice(c, index, id, "claim-ended", {
+            pieceId: live.pieceId,
+            taskId: live.taskId,
+            detail: { why: c.body.why },
+          }),
         ),
       ],
     });

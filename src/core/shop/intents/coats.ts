@@ -1,10 +1,10 @@
 import * as z from "zod/mini";
+import { dayStartAt } from "../../calendar";
 import { gate } from "../../cure/gate";
 import { ragsDueAt } from "../../safety/rags";
-import { dayStartAt } from "../../calendar";
 import { text } from "../../text";
 import { dayMs, type InstantMs, instant, minuteMs, quantity } from "../../units";
-import { type Context, accepted, alreadySo, changed, defineIntent, made, refused, type Ruling } from "../define";
+import { accepted, alreadySo, type Context, changed, defineIntent, made, type Ruling, refused } from "../define";
 import { coatId, memberId, type Role, roomId, sheetId, surfaceId } from "../entities";
 import type { Change } from "../event";
 import type { Facts, Need } from "../facts";
@@ -63,8 +63,7 @@ export const logCoat = defineIntent({
     if (!sheet) return refused({ kind: "unknown-thing", field: "sheetId" });
     const room = c.facts.get("room", body.roomId);
     if (!room || room.closedAt !== undefined) return refused({ kind: "unknown-thing", field: "roomId" });
-    const wrong =
-      coatTimeRefusal(c) ?? absenceRefusal(c, picture.piece) ?? coatStateRefusal(planned, picture.coats);
+    const wrong = coatTimeRefusal(c) ?? absenceRefusal(c, picture.piece) ?? coatStateRefusal(planned, picture.coats);
     if (wrong) return refused(wrong);
     if (c.role === "helper" && !c.by.skills.some((skill) => skill === "spray" || skill === "brush")) {
       return refused({ kind: "skill-missing", skills: ["spray", "brush"], membersWith: [] });
@@ -74,8 +73,17 @@ export const logCoat = defineIntent({
       return refused({ kind: "flaw-open", coatIds: flawed.map((coat) => coat.id), subjectIds: [surface.id] });
     }
     const recoat = gate(
-      { ...picture, airByRoomId: new Map([...picture.airByRoomId, [room.id, c.facts.air(room.id, body.startedAt - dayMs)]]) },
-      { action: "recoat", surfaceId: surface.id, sheetId: sheet.id, scuffedBefore: body.scuffedBefore, roomId: room.id },
+      {
+        ...picture,
+        airByRoomId: new Map([...picture.airByRoomId, [room.id, c.facts.air(room.id, body.startedAt - dayMs)]]),
+      },
+      {
+        action: "recoat",
+        surfaceId: surface.id,
+        sheetId: sheet.id,
+        scuffedBefore: body.scuffedBefore,
+        roomId: room.id,
+      },
       body.startedAt,
     );
     if (recoat.state !== "open" && body.stance === "asking") return refused(refusalOfGate(recoat, picture));
@@ -91,7 +99,13 @@ export const logCoat = defineIntent({
     const ofSurface = picture.coats.filter((coat) => coat.surfaceId === surface.id);
     const changes: Change[] = planned
       ? [changed("coat", planned.id, { state: "applied", applied })]
-      : extraCoat(ofSurface, { id: body.coatId, pieceId: surface.pieceId, surfaceId: surface.id, sheetId: sheet.id, applied });
+      : extraCoat(ofSurface, {
+          id: body.coatId,
+          pieceId: surface.pieceId,
+          surfaceId: surface.id,
+          sheetId: sheet.id,
+          applied,
+        });
     if (recoat.state !== "open") {
       changes.push(
         made("passedOver", {
@@ -140,7 +154,8 @@ const airNeeds = (body: { roomId: string; startedAt: InstantMs }): Need[] => [
 function coatTimeRefusal(c: Context<CoatBody>): Refusal | undefined {
   const { startedAt, endedAt, by } = c.body;
   if (endedAt < startedAt) return { kind: "ends-before-start", startedAt, endedAt };
-  if (endedAt > c.when.madeAt + 2 * minuteMs) return { kind: "in-the-future", happenedAt: endedAt, latestAt: c.when.madeAt };
+  if (endedAt > c.when.madeAt + 2 * minuteMs)
+    return { kind: "in-the-future", happenedAt: endedAt, latestAt: c.when.madeAt };
   const people = by.map((id) => c.facts.get("member", id));
   if (people.some((member) => !member || roleAt(member, startedAt) === undefined)) {
     return { kind: "unknown-thing", field: "by" };
@@ -199,8 +214,12 @@ const appliedCoat = (c: Context<{ coatId: string }>): Coat | Ruling => {
   return coat;
 };
 
-const changeCoat = (c: Context<{ coatId: string }>, kind: string, coat: Coat, set: Parameters<typeof changed<"coat">>[2]) =>
-  accepted({ kind, pieceId: coat.pieceId, memberId: c.by.id, changes: [changed("coat", coat.id, set)] });
+const changeCoat = (
+  c: Context<{ coatId: string }>,
+  kind: string,
+  coat: Coat,
+  set: Parameters<typeof changed<"coat">>[2],
+) => accepted({ kind, pieceId: coat.pieceId, memberId: c.by.id, changes: [changed("coat", coat.id, set)] });
 
 const coatReads = (body: { coatId: string }): Need[] => [{ table: "coat", id: body.coatId }];
 
@@ -233,7 +252,10 @@ export const reportFlaw = defineIntent({
   judge: (c) => {
     const coat = appliedCoat(c);
     if ("verdict" in coat) return coat;
-    return changeCoat(c, "coat-flawed", coat, { state: "flawed", flaw: { cause: c.body.cause, seenAt: c.when.happenedAt } });
+    return changeCoat(c, "coat-flawed", coat, {
+      state: "flawed",
+      flaw: { cause: c.body.cause, seenAt: c.when.happenedAt },
+    });
   },
 });
 

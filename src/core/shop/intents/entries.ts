@@ -2,12 +2,12 @@ import * as z from "zod/mini";
 import { longestMin, spanOf, spanSeconds } from "../../labour/entry";
 import { text } from "../../text";
 import { dayMs, type InstantMs, instant, minuteMs, quantity } from "../../units";
-import { type Context, accepted, changed, defineIntent, made, type Ruling, refused } from "../define";
+import { accepted, type Context, changed, defineIntent, made, type Ruling, refused } from "../define";
 import { entryId, idOf, memberId, type Role, splitRules, workKinds } from "../entities";
 import { members } from "../roles";
 import type { TimeEntry } from "../tables";
 import { notice } from "./notice";
-import { signsOfWork, splitRuleFor, subjectNeeds, subjectsBody, subjectsOf } from "./timers";
+import { restRefusal, signsOfWork, splitRuleFor, subjectNeeds, subjectsBody, subjectsOf } from "./timers";
 
 /** Who may write another's hours; the person is told. */
 const mayWriteForOthers: readonly Role[] = ["owner", "bookkeeper"];
@@ -29,7 +29,13 @@ function stretchRefusal(c: Context<unknown>, stretch: Stretch): Ruling | undefin
   }
   const oldestAt = c.when.madeAt - helperBackMs;
   if (c.role === "helper" && startedAt < oldestAt) {
-    return refused({ kind: "too-far-back", happenedAt: startedAt, oldestAt, role: c.role, mayAsk: ["partner", "owner"] });
+    return refused({
+      kind: "too-far-back",
+      happenedAt: startedAt,
+      oldestAt,
+      role: c.role,
+      mayAsk: ["partner", "owner"],
+    });
   }
   return undefined;
 }
@@ -43,6 +49,7 @@ export const addEntry = defineIntent({
   sort: "report",
   who: members,
   carriesTime: true,
+  carriesHours: true,
   body: z.object({
     entryId,
     memberId,
@@ -65,16 +72,8 @@ export const addEntry = defineIntent({
     }
     const wrong = stretchRefusal(c, body);
     if (wrong) return wrong;
-    if (body.restMin * minuteMs >= body.endedAt - body.startedAt) {
-      return refused({
-        kind: "out-of-bounds",
-        field: "rest",
-        found: body.restMin,
-        min: 0,
-        max: Math.floor((body.endedAt - body.startedAt) / minuteMs),
-        unit: "min",
-      });
-    }
+    const overlong = restRefusal(body, body.restMin);
+    if (overlong) return refused(overlong);
     const subjects = subjectsOf(c.facts, body.subjects);
     if (typeof subjects === "string") return refused({ kind: "unknown-thing", field: subjects });
     if (isWeightless(body.splitRule, subjects)) {
@@ -104,7 +103,12 @@ export const addEntry = defineIntent({
         ...signsOfWork(c.facts, body.memberId, subjects, c.when.madeAt),
         ...(body.memberId === c.by.id
           ? []
-          : [notice(c, 0, body.memberId, "entry-corrected", { pieceId: subjects[0]?.pieceId, detail: { entryId: body.entryId } })]),
+          : [
+              notice(c, 0, body.memberId, "entry-corrected", {
+                pieceId: subjects[0]?.pieceId,
+                detail: { entryId: body.entryId },
+              }),
+            ]),
       ],
     });
   },
@@ -119,6 +123,7 @@ export const correctEntry = defineIntent({
   kind: "correct-entry",
   sort: "report",
   who: members,
+  carriesHours: true,
   body: z.object({
     entryId,
     startedAt: z.optional(instant),
@@ -157,10 +162,8 @@ export const correctEntry = defineIntent({
       return refused({ kind: "weights-empty", pieceIds: subjects.map((subject) => subject.pieceId) });
     }
     const restMin = body.restMin ?? entry.restMin;
-    if (endedAt !== undefined && restMin * minuteMs >= endedAt - startedAt) {
-      const max = Math.floor((endedAt - startedAt) / minuteMs);
-      return refused({ kind: "out-of-bounds", field: "rest", found: restMin, min: 0, max, unit: "min" });
-    }
+    const overlong = endedAt === undefined ? undefined : restRefusal({ startedAt, endedAt }, restMin);
+    if (overlong) return refused(overlong);
     const isSettled = body.isConfirmed || (isRetimed && entry.needsWord === "over-sixteen-hours");
     return accepted({
       kind: body.isStruck ? "entry-struck" : "entry-corrected",
@@ -176,11 +179,19 @@ export const correctEntry = defineIntent({
           splitRule,
           needsWord: isSettled ? null : (entry.needsWord ?? null),
           struckAt: body.isStruck ? c.when.recordedAt : null,
-          versions: [...entry.versions, { by: c.by.id, at: c.when.madeAt, was: whatItWas(entry, c.when.madeAt), why: body.why }],
+          versions: [
+            ...entry.versions,
+            { by: c.by.id, at: c.when.madeAt, was: whatItWas(entry, c.when.madeAt), why: body.why },
+          ],
         }),
         ...(isOwn
           ? []
-          : [notice(c, 0, entry.memberId, "entry-corrected", { pieceId: subjects[0]?.pieceId, detail: { entryId: entry.id, why: body.why } })]),
+          : [
+              notice(c, 0, entry.memberId, "entry-corrected", {
+                pieceId: subjects[0]?.pieceId,
+                detail: { entryId: entry.id, why: body.why },
+              }),
+            ]),
       ],
     });
   },

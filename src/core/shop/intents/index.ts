@@ -22,8 +22,26 @@ import * as tests from "./tests";
 import * as timers from "./timers";
 
 const all = Object.values({
-  ...claims, ...coats, ...entries, ...membership, ...notices, ...pairs, ...pieces, ...places, ...products, ...promises, ...rags,
-  ...readings, ...roomMoves, ...schedule, ...settings, ...stageMoves, ...surfaces, ...tasks, ...tests, ...timers,
+  ...claims,
+  ...coats,
+  ...entries,
+  ...membership,
+  ...notices,
+  ...pairs,
+  ...pieces,
+  ...places,
+  ...products,
+  ...promises,
+  ...rags,
+  ...readings,
+  ...roomMoves,
+  ...schedule,
+  ...settings,
+  ...stageMoves,
+  ...surfaces,
+  ...tasks,
+  ...tests,
+  ...timers,
 })
   .filter((part) => typeof part === "object" && "judge" in part)
   // each rule knows the shape of its own body; the door parses the body with that rule's schema before it calls the rule

@@ -13,6 +13,10 @@ export const seeNotice = defineIntent({
     const notice = c.facts.get("notice", c.body.noticeId);
     if (!notice || notice.memberId !== c.by.id) return refused({ kind: "unknown-thing", field: "noticeId" });
     if (notice.seenAt !== undefined) return alreadySo();
-    return accepted({ kind: "notice-seen", memberId: c.by.id, changes: [changed("notice", notice.id, { seenAt: c.when.recordedAt })] });
+    return accepted({
+      kind: "notice-seen",
+      memberId: c.by.id,
+      changes: [changed("notice", notice.id, { seenAt: c.when.recordedAt })],
+    });
   },
 });

@@ -31,7 +31,14 @@ export const pressTogether = defineIntent({
     if (!pair || !picture) return refused({ kind: "unknown-thing", field: "pairId" });
     if (!pair.isApart && pair.spacer === c.body.spacer) return alreadySo();
     const at = c.when.happenedAt;
-    const pressed = gate({ ...picture, pairs: picture.pairs.map((other) => (other.id === pair.id ? { ...pair, spacer: c.body.spacer } : other)) }, { action: "press-together", pairId: pair.id }, at);
+    const pressed = gate(
+      {
+        ...picture,
+        pairs: picture.pairs.map((other) => (other.id === pair.id ? { ...pair, spacer: c.body.spacer } : other)),
+      },
+      { action: "press-together", pairId: pair.id },
+      at,
+    );
     if (pressed.state !== "open" && c.body.stance === "asking") return refused(refusalOfGate(pressed, picture));
     const isOvertaken = at < pair.changedAt;
     if (isOvertaken && pressed.state === "open") return alreadySo();
@@ -48,7 +55,10 @@ export const pressTogether = defineIntent({
           at,
           evidence: evidenceOf(pressed),
         }),
-        inspection(c, pair.pieceId, "Pressed together early: look for prints before it goes on", [pair.surfaceA, pair.surfaceB]),
+        inspection(c, pair.pieceId, "Pressed together early: look for prints before it goes on", [
+          pair.surfaceA,
+          pair.surfaceB,
+        ]),
       );
     }
     return accepted({ kind: "pair-pressed", pieceId: pair.pieceId, memberId: c.by.id, changes });

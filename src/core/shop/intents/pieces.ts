@@ -1,8 +1,8 @@
 import * as z from "zod/mini";
+import { shopDayAt } from "../../calendar";
 import { text } from "../../text";
 import { quantity, shopDay } from "../../units";
-import { shopDayAt } from "../../calendar";
-import { type Context, accepted, alreadySo, changed, defineIntent, made, type Ruling, refused } from "../define";
+import { accepted, alreadySo, type Context, changed, defineIntent, made, type Ruling, refused } from "../define";
 import { boardId, pieceId, pieceKinds, roomId, stages, substrates, surfaceId } from "../entities";
 import type { Change } from "../event";
 import { editField } from "../field-edit";
@@ -66,7 +66,8 @@ export const addPiece = defineIntent({
       ...surfaces.map(({ surfaceId: surface, ...rest }) => made("surface", { id: surface, pieceId: id, ...rest })),
       made("roomStay", { id: c.newId(1), pieceId: id, roomId: fields.roomId, fromAt: at, how: "arrived" }),
     ];
-    if (number !== asked) changes.push(notice(c, 0, c.by.id, "number-changed", { pieceId: id, detail: { asked, number } }));
+    if (number !== asked)
+      changes.push(notice(c, 0, c.by.id, "number-changed", { pieceId: id, detail: { asked, number } }));
     return accepted({ kind: "piece-added", pieceId: id, memberId: c.by.id, changes });
   },
 });

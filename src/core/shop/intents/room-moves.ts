@@ -1,6 +1,6 @@
 import * as z from "zod/mini";
 import { gate } from "../../cure/gate";
-import { type Context, accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
+import { accepted, alreadySo, type Context, changed, defineIntent, made, refused } from "../define";
 import { idOf, pieceId, type Role, roomId } from "../entities";
 import type { Change } from "../event";
 import { evidenceOf, refusalOfGate } from "../gate-ruling";
@@ -43,7 +43,17 @@ export const moveRoom = defineIntent({
       return refused({ kind: "after-it-left", thing: piece.number, happenedAt: at, leftAt: piece.archivedAt });
     }
     const standing = standingAt(stays, at);
-    if (standing?.roomId === room.id && standing.rackId === c.body.rackId) return alreadySo();
+    const isThere = standing?.roomId === room.id && standing.rackId === c.body.rackId;
+    if (isThere && standing.fromAt === at) return alreadySo();
+    // kept all the same: an earlier move that arrives later must not carry the piece away from where it was seen
+    if (isThere) {
+      return accepted({
+        kind: "room-confirmed",
+        pieceId: piece.id,
+        memberId: c.by.id,
+        changes: stayChanges(c, stays, standing),
+      });
+    }
     const moved = gate(picture, { action: "move", carried: c.body.carried }, at);
     if (moved.state !== "open" && c.body.stance === "asking") return refused(refusalOfGate(moved, picture));
     const changes = stayChanges(c, stays, standing);
@@ -57,7 +67,12 @@ export const moveRoom = defineIntent({
           at,
           evidence: evidenceOf(moved),
         }),
-        inspection({ newId: (ordinal) => c.newId(ordinal + 10) }, piece.id, "Carried before it was ready: look for marks", []),
+        inspection(
+          { newId: (ordinal) => c.newId(ordinal + 10) },
+          piece.id,
+          "Carried before it was ready: look for marks",
+          [],
+        ),
       );
     }
     return accepted({ kind: "room-moved", pieceId: piece.id, memberId: c.by.id, changes });

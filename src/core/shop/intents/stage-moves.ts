@@ -3,7 +3,7 @@ import { type Gate, gate } from "../../cure/gate";
 import type { Picture } from "../../cure/picture";
 import { text } from "../../text";
 import { minuteMs } from "../../units";
-import { type Context, accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
+import { accepted, alreadySo, type Context, changed, defineIntent, made, refused } from "../define";
 import { pieceId, type Role, type Stage, stages } from "../entities";
 import { evidenceOf, refusalOfGate } from "../gate-ruling";
 import { pictureOf } from "../picture";
@@ -15,7 +15,13 @@ import { gateNeeds, workNeeds } from "./piece-needs";
 
 /** Why a piece goes back; the later work on it counts as rework with that reason. */
 export const backReasons = [
-  "another-coat", "flaw", "damage", "failed-joint", "buyer-returned", "changed-plan", "mistake",
+  "another-coat",
+  "flaw",
+  "damage",
+  "failed-joint",
+  "buyer-returned",
+  "changed-plan",
+  "mistake",
 ] as const;
 
 const stageBackMin: Partial<Record<Role, number>> = { helper: 24 * 60, partner: 72 * 60, owner: 72 * 60 };
@@ -52,7 +58,8 @@ export const moveStage = defineIntent({
     if (piece.stage !== fromStage) return movedMeanwhile(c, picture);
     const isBack = stages.indexOf(toStage) < stages.indexOf(fromStage);
     const isHelpersMove = !isBack && helperStages.includes(fromStage) && helperStages.includes(toStage);
-    if (c.role === "helper" && !isHelpersMove) return refused({ kind: "may-not", role: c.role, needs: ["partner", "owner"] });
+    if (c.role === "helper" && !isHelpersMove)
+      return refused({ kind: "may-not", role: c.role, needs: ["partner", "owner"] });
     if (isBack && !c.body.reason) return refused({ kind: "reason-missing", reasons: [...backReasons] });
     const passed = isBack ? { handle: undefined } : forwardGuards(c, picture);
     if ("refusal" in passed) return refused(passed.refusal);
@@ -94,7 +101,10 @@ function movedMeanwhile(c: Context<MoveBody>, { piece }: Picture) {
     at: last?.happenedAt ?? piece.stageSinceAt,
   };
   if (!last || last.by === c.by.id) return refused(refusal);
-  const told = notice(c, 0, last.by, "stage-moved-meanwhile", { pieceId: piece.id, detail: { toStage: c.body.toStage } });
+  const told = notice(c, 0, last.by, "stage-moved-meanwhile", {
+    pieceId: piece.id,
+    detail: { toStage: c.body.toStage },
+  });
   return refused(refusal, { kind: "stage-move-crossed", pieceId: piece.id, memberId: c.by.id, changes: [told] });
 }
 

@@ -1,15 +1,15 @@
 import * as z from "zod/mini";
-import { claimEnds } from "./task-ends";
 import { ringThrough } from "../../tasks/task";
 import { text } from "../../text";
 import { instant, quantity } from "../../units";
-import { type Context, accepted, alreadySo, changed, defineIntent, made, refused, type Ruling } from "../define";
+import { accepted, alreadySo, type Context, changed, defineIntent, made, type Ruling, refused } from "../define";
 import { methods, pieceId, type Role, skills, surfaceId, taskId, taskSorts } from "../entities";
 import type { Facts, Need } from "../facts";
 import { editField } from "../field-edit";
 import { floorHands, partners } from "../roles";
 import type { Task } from "../tables";
 import { notice } from "./notice";
+import { claimEnds } from "./task-ends";
 
 /** Close-out tasks (oily rags) are made by the rules alone. */
 const sortsByHand = taskSorts.filter((sort) => sort !== "close-out");
@@ -56,9 +56,15 @@ export const addTask = defineIntent({
     const piece = fields.pieceId ? c.facts.get("piece", fields.pieceId) : undefined;
     if (fields.pieceId && !piece) return refused({ kind: "unknown-thing", field: "pieceId" });
     if (piece?.archivedAt !== undefined) {
-      return refused({ kind: "after-it-left", thing: piece.number, happenedAt: c.when.happenedAt, leftAt: piece.archivedAt });
+      return refused({
+        kind: "after-it-left",
+        thing: piece.number,
+        happenedAt: c.when.happenedAt,
+        leftAt: piece.archivedAt,
+      });
     }
-    if (fields.after.some((other) => !c.facts.get("task", other))) return refused({ kind: "unknown-thing", field: "after" });
+    if (fields.after.some((other) => !c.facts.get("task", other)))
+      return refused({ kind: "unknown-thing", field: "after" });
     if (fields.surfaceIds.some((surface) => !piece || c.facts.get("surface", surface)?.pieceId !== piece.id)) {
       return refused({ kind: "unknown-thing", field: "surfaceIds" });
     }
@@ -169,7 +175,9 @@ function finished(c: Context<{ leftUndone?: string }>, task: Task): Ruling {
         finished: { at: c.when.happenedAt, by: c.by.id, leftUndone: c.body.leftUndone },
       }),
       ...claimEnds(c, task, "finished"),
-      ...others.map((id, index) => notice(c, index, id, "task-finished-by-other", { pieceId: task.pieceId, taskId: task.id })),
+      ...others.map((id, index) =>
+        notice(c, index, id, "task-finished-by-other", { pieceId: task.pieceId, taskId: task.id }),
+      ),
     ],
   });
 }
@@ -188,7 +196,9 @@ export const reopenTask = defineIntent({
       kind: "task-reopened",
       pieceId: task.pieceId,
       memberId: c.by.id,
-      changes: [changed("task", task.id, { state: "open", finished: null, setAsideWhy: null, reworkCause: c.body.cause })],
+      changes: [
+        changed("task", task.id, { state: "open", finished: null, setAsideWhy: null, reworkCause: c.body.cause }),
+      ],
     });
   },
 });

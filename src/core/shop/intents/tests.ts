@@ -2,7 +2,7 @@ import * as z from "zod/mini";
 import { testedMilestone } from "../../cure/observation";
 import { text } from "../../text";
 import { minuteMs } from "../../units";
-import { type Context, accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
+import { accepted, alreadySo, type Context, changed, defineIntent, made, refused } from "../define";
 import { idOf, pairId, pieceId, type Role, surfaceId, testKinds } from "../entities";
 import type { Change, ShopEvent } from "../event";
 import { floorHands } from "../roles";
@@ -40,7 +40,12 @@ export const recordTest = defineIntent({
     const piece = c.facts.get("piece", c.body.pieceId);
     if (!piece) return refused({ kind: "unknown-thing", field: "pieceId" });
     if (piece.archivedAt !== undefined && c.when.happenedAt >= piece.archivedAt) {
-      return refused({ kind: "after-it-left", thing: piece.number, happenedAt: c.when.happenedAt, leftAt: piece.archivedAt });
+      return refused({
+        kind: "after-it-left",
+        thing: piece.number,
+        happenedAt: c.when.happenedAt,
+        leftAt: piece.archivedAt,
+      });
     }
     const { subject } = c.body;
     if (subject.of === "surface" && c.facts.get("surface", subject.surfaceId)?.pieceId !== piece.id) {
@@ -81,7 +86,10 @@ function afterPassingInGoodFaith(c: Context<TestBody>): ShopEvent[] {
       kind: "inspection-asked",
       pieceId: piece,
       memberId: c.by.id,
-      changes: [inspection(c, piece, "Pressed together, and the test says no: look for prints", [pair.surfaceA, pair.surfaceB]), ...told],
+      changes: [
+        inspection(c, piece, "Pressed together, and the test says no: look for prints", [pair.surfaceA, pair.surfaceB]),
+        ...told,
+      ],
     },
   ];
 }

@@ -2,11 +2,12 @@ import * as z from "zod/mini";
 import { longestMin, wholeSecond } from "../../labour/entry";
 import { stopped } from "../../labour/stop";
 import { type InstantMs, minuteMs, quantity } from "../../units";
-import { type Context, accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
-import { entryId, entrySubject, idOf, pieceId, splitRules, stages, taskId, workKinds } from "../entities";
+import { accepted, alreadySo, type Context, changed, defineIntent, made, refused } from "../define";
+import { entryId, type entrySubject, idOf, pieceId, splitRules, stages, taskId, workKinds } from "../entities";
 import type { Change, ShopEvent } from "../event";
 import type { Facts, Need } from "../facts";
 import type { Intent } from "../intent";
+import type { RefusalOf } from "../refusal";
 import { members } from "../roles";
 import type { TimeEntry } from "../tables";
 import { leadLock } from "./lead-lock";
@@ -37,7 +38,10 @@ export const subjectNeeds = (subjects: SubjectsBody): Need[] =>
   ]);
 
 /** The subjects with their stages, or the field that names nothing here. */
-export function subjectsOf(facts: Facts, subjects: SubjectsBody): z.infer<typeof entrySubject>[] | "pieceId" | "taskId" {
+export function subjectsOf(
+  facts: Facts,
+  subjects: SubjectsBody,
+): z.infer<typeof entrySubject>[] | "pieceId" | "taskId" {
   const found: z.infer<typeof entrySubject>[] = [];
   for (const subject of subjects) {
     const piece = facts.get("piece", subject.pieceId);
@@ -57,6 +61,7 @@ export const startTimer = defineIntent({
   sort: "report",
   who: members,
   carriesTime: true,
+  carriesHours: true,
   body: z.object({
     entryId,
     subjects: subjectsBody,
@@ -116,7 +121,11 @@ const stoppedByAnother = (c: Context<unknown>, other: TimeEntry, at: InstantMs):
   pieceId: other.subjects[0]?.pieceId,
   memberId: c.by.id,
   changes: [
-    changed("entry", other.id, other.startedAt === at ? { struckAt: at } : { endedAt: at, needsWord: wordFor(other, at) }),
+    changed(
+      "entry",
+      other.id,
+      other.startedAt === at ? { struckAt: at } : { endedAt: at, needsWord: wordFor(other, at) },
+    ),
   ],
 });
 
@@ -139,11 +148,22 @@ export const signsOfWork = (
       : [];
   });
 
+/** Nobody rests longer than they were there. */
+export function restRefusal(
+  { startedAt, endedAt }: { startedAt: InstantMs; endedAt: InstantMs },
+  restMin: number,
+): RefusalOf<"out-of-bounds"> | undefined {
+  const max = Math.floor((endedAt - startedAt) / minuteMs);
+  if (restMin === 0 || restMin < max) return undefined;
+  return { kind: "out-of-bounds", field: "rest", found: restMin, min: 0, max, unit: "min" };
+}
+
 export const stopTimer = defineIntent({
   kind: "stop-timer",
   sort: "report",
   who: members,
   carriesTime: true,
+  carriesHours: true,
   body: z.object({ entryId, restMin: z.optional(quantity("restMin")) }),
   reads: (body, facts) => {
     const entry = facts.get("entry", body.entryId);
@@ -155,7 +175,10 @@ export const stopTimer = defineIntent({
     if (entry.memberId !== c.by.id) return refused({ kind: "may-not", role: c.role, needs: ["owner", "bookkeeper"] });
     const stop = stopped(entry, { endedAt: c.when.happenedAt, by: c.by.id, madeAt: c.when.madeAt });
     if (!stop.ok) return refused(stop.refusal);
-    const { endedAt, versions, needsWord } = stop.value;
+    const { endedAt = c.when.happenedAt, versions, needsWord } = stop.value;
+    const restMin = c.body.restMin ?? entry.restMin;
+    const overlong = restRefusal({ startedAt: entry.startedAt, endedAt }, restMin);
+    if (overlong) return refused(overlong);
     if (endedAt === entry.endedAt && versions.length === entry.versions.length) return alreadySo();
     return accepted({
       kind: "timer-stopped",
@@ -166,7 +189,7 @@ export const stopTimer = defineIntent({
           endedAt,
           versions,
           needsWord: needsWord ?? null,
-          restMin: c.body.restMin ?? entry.restMin,
+          restMin,
         }),
         ...signsOfWork(c.facts, c.by.id, entry.subjects, c.when.madeAt),
       ],

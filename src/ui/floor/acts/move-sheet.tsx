@@ -1,7 +1,6 @@
 "use client";
 import { useState } from "react";
 import { gate } from "~/core/cure/gate";
-import { CheckField } from "~/ui/kit/check-field";
 import { ChoiceField } from "~/ui/kit/choice-field";
 import { Key } from "~/ui/kit/key";
 import { RadioField } from "~/ui/kit/radio-field";
@@ -22,7 +21,6 @@ export function MoveSheet({ pieceId, onClose }: PieceSheetProps) {
   const [rackId, setRackId] = useState<string>();
   const [carriedChosen, setCarried] = useState<"bearers" | "hands">();
   const [when, setWhen] = useState(() => justNow(today));
-  const [isDone, setDone] = useState(false);
   const [isPressed, setPressed] = useState(false);
   const [isTesting, setTesting] = useState(false);
   if (isTesting) return <TestSheet pieceId={pieceId} onClose={() => setTesting(false)} />;
@@ -106,13 +104,7 @@ export function MoveSheet({ pieceId, onClose }: PieceSheetProps) {
         zone={zone}
         showsError={isPressed}
       />
-      <CheckField
-        label="It is there already"
-        note="Then nothing is refused: what happened is written down, and somebody looks at it if it was early."
-        isChecked={isDone}
-        onChange={setDone}
-      />
-      <Key kind="main" glove wide onPress={() => void move(isDone ? "done" : "asking")}>
+      <Key kind="main" glove wide onPress={() => void move("asking")}>
         Move it
       </Key>
     </ActSheet>

@@ -1,4 +1,4 @@
-import { earliestHonest, type HonestDate } from "~/core/cure/next-gate";
+import { earliestHonest, type HonestDate, roundUpToFiveMin } from "~/core/cure/next-gate";
 import type { Picture } from "~/core/cure/picture";
 import type { PromiseMade } from "~/core/shop/tables";
 import { dayMs, type InstantMs } from "~/core/units";
@@ -50,7 +50,7 @@ export function promiseStanding(
   if (!picture) return { text: start, isAtRisk: false };
   const honest = earliestHonest(picture, promise.sort, now);
   if (honest.safeAt === undefined) return { text: `${start} · no honest date`, isAtRisk: true };
-  const slackMs = promise.dueAt - honest.safeAt;
+  const slackMs = promise.dueAt - roundUpToFiveMin(honest.safeAt);
   if (slackMs < 0) return { text: `${start} · ${shortWords(-slackMs)}`, isAtRisk: true };
   if (honest.kind === "if") {
     const count = honest.plannedCoatIds.length;

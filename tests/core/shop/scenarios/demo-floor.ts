@@ -40,7 +40,11 @@ export const laid = (on: Surface, made: Made, endedAt: InstantMs, coatId: string
   });
 
 /** A piece with its number and stays: in the loft all along, or in the spray room until some evening. */
-export function standing(number: string, pieceId: string, sprayUntil?: InstantMs): { piece: Piece; roomStay: RoomStay[] } {
+export function standing(
+  number: string,
+  pieceId: string,
+  sprayUntil?: InstantMs,
+): { piece: Piece; roomStay: RoomStay[] } {
   const since = at("10-20 08:00 EDT");
   const stay = (roomId: string, stayId: string, fromAt: InstantMs, toAt?: InstantMs): RoomStay => ({
     id: stayId,

@@ -4,18 +4,7 @@ import type { MemoryFacts } from "~/core/shop/memory-facts";
 import type { Reading } from "~/core/shop/tables";
 import { minuteMs } from "~/core/units";
 import { l1, o1, o2, w1, w2 } from "../../cure/week";
-import {
-  aCoat,
-  aPair,
-  aSurface,
-  envelopeOf,
-  fern,
-  hanna,
-  id,
-  refusalOf,
-  rule,
-  silas,
-} from "../../support/shop";
+import { aCoat, aPair, aSurface, envelopeOf, fern, hanna, id, refusalOf, rule, silas } from "../../support/shop";
 import { at, demoFloor, laid, loft, picture, standing, steady, tripped, wallClock } from "./demo-floor";
 
 const [k201, k202, k203, k207, k208] = [id(0x201), id(0x202), id(0x203), id(0x207), id(0x208)];
@@ -97,12 +86,9 @@ describe("a heater that trips from 01:00 to 06:30 and warms until 09:00 puts off
 
   test("the wardrobe's carrying by hand from Thursday 01:40 to 07:50", () => {
     const film = { of: w1, endedAt: at("10-27 11:10 EDT") };
-    const carry = envelopeOf(
-      "move-room",
-      { pieceId: k202, roomId: id(4), carried: "hands", stance: "asking" },
-      hanna,
-      { at: at(asked) },
-    );
+    const carry = envelopeOf("move-room", { pieceId: k202, roomId: id(4), carried: "hands", stance: "asking" }, hanna, {
+      at: at(asked),
+    });
     const found = [steady, tripped].map((readings) => {
       const { facts } = single("K-202", k202, film, undefined, at("10-27 18:00 EDT"), readings);
       facts.put("room", { ...loft, id: id(4), name: "Bench room" });
@@ -248,7 +234,9 @@ describe("a logger that was silent from Saturday 23:00 EDT to Sunday 05:00 EST",
       humidityPercent: 50,
       spanFromAt: silentFrom,
     };
-    expect(rule(facts, envelopeOf("record-reading", span, fern, { at: at("11-01 07:26 EST") })).verdict).toBe("accepted");
+    expect(rule(facts, envelopeOf("record-reading", span, fern, { at: at("11-01 07:26 EST") })).verdict).toBe(
+      "accepted",
+    );
     const found = gate(picture(facts, k201), { action: "press-together" }, at(asked));
     expect([found.state, wallClock(found.sinceAt)]).toEqual(["open", "Sun 1, 07:20 EST"]);
     expect(rule(facts, pressing(drawers, asked)).verdict).toBe("accepted");

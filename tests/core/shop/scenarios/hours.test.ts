@@ -33,8 +33,7 @@ describe("a timer that has run since Tuesday 19:30, asked about on Wednesday at 
   const startedAt = at("10-27 19:30 EDT");
   const asked = at("10-28 07:45 EDT");
   const stoppedAt = at("10-27 23:00 EDT");
-  const forgotten = () =>
-    shopWith({ piece: [aPiece()], entry: [anEntry({ id: timer, memberId: silas, startedAt })] });
+  const forgotten = () => shopWith({ piece: [aPiece()], entry: [anEntry({ id: timer, memberId: silas, startedAt })] });
   const answer = (by: string) =>
     envelopeOf("correct-entry", { entryId: timer, endedAt: stoppedAt, why: "Stopped at eleven" }, by, { at: asked });
 
@@ -86,9 +85,8 @@ test("a session from Sunday 00:30 EDT to 02:10 EST is 9600 s, shared by area 315
   const shares = splitSeconds(entry, span, { numberOf, areaOf: workedAreas([], facts.all("surface")) });
   expect(shares).toEqual({ ok: true, value: [3151, 2345, 4104] });
   const week = weekContaining(startedAt, theShop.zone, theShop.weekStartsOn);
-  expect(week.startsOn).toBe("2026-10-26");
+  expect([week.startsOn, week.hours]).toEqual(["2026-10-26", 169]);
   expect(week).toEqual(weekContaining(stoppedAt, theShop.zone, theShop.weekStartsOn));
-  expect((week.endsAt - week.startsAt) / hourMs).toBe(169);
 });
 
 // scenario 20
@@ -98,7 +96,12 @@ test("a phone two days fast is corrected silently; once its battery has died, it
     piece: [aPiece()],
     entry: [
       anEntry({ id: first, memberId: silas, startedAt: at("10-27 19:00 EDT") }),
-      anEntry({ id: second, memberId: silas, startedAt: at("10-27 21:00 EDT"), subjects: [{ pieceId: dresser, stage: "prep" }] }),
+      anEntry({
+        id: second,
+        memberId: silas,
+        startedAt: at("10-27 21:00 EDT"),
+        subjects: [{ pieceId: dresser, stage: "prep" }],
+      }),
     ],
   });
   const arrives = at("10-27 23:30 EDT");

@@ -1,6 +1,18 @@
 import { expect, test } from "vitest";
 import { leadState, mustDiscloseLead } from "~/core/safety/lead";
-import { aPiece, aTask, envelopeOf, fern, hanna, id, refusalOf, rule, shopWith, silas, theShop } from "../../support/shop";
+import {
+  aPiece,
+  aTask,
+  envelopeOf,
+  fern,
+  hanna,
+  id,
+  refusalOf,
+  rule,
+  shopWith,
+  silas,
+  theShop,
+} from "../../support/shop";
 import { at } from "./demo-floor";
 
 // scenario 18
@@ -27,10 +39,7 @@ test("old paint of unknown age locks dry sanding; a positive layer keeps it lock
   });
   const subjects = [{ pieceId: k206, taskId: sanding }];
   const start = (when: string) =>
-    rule(
-      facts,
-      envelopeOf("start-timer", { entryId: id(401), subjects, workKind: "bench" }, hanna, { at: at(when) }),
-    );
+    rule(facts, envelopeOf("start-timer", { entryId: id(401), subjects, workKind: "bench" }, hanna, { at: at(when) }));
   expect(claim(hanna, "10-27 09:00 EDT")).toEqual(locked("unknown"));
   expect(refusalOf(start("10-27 09:00 EDT"))).toEqual(locked("unknown"));
 

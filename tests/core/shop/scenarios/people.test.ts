@@ -73,11 +73,9 @@ describe("a helper whose place ended on Friday at 13:05, and whose phone comes b
 
   test("has 4 h 07 min and 1 h that count only after the owner's word, the second marked as after the end", () => {
     const { facts } = saturday();
-    const waiting = facts.entries(hanna, 0).map((entry) => [
-      entry.id,
-      spanSeconds(spanOf(entry, arrives)),
-      wordNeeded(entry, arrives),
-    ]);
+    const waiting = facts
+      .entries(hanna, 0)
+      .map((entry) => [entry.id, spanSeconds(spanOf(entry, arrives)), wordNeeded(entry, arrives)]);
     expect(waiting).toEqual([
       [timer, 4 * 3600 + 7 * 60, "delivered-after-the-end"],
       [late, 3600, "after-the-end"],

@@ -1,0 +1,42 @@
+/**
+ * The week after the demo week, in which the shop is looked at: on every working day a coat goes on, somebody's timer runs
+ * in working hours, and the chest stays locked. What has not happened yet is left out.
+ */
+import { type InstantMs, minuteMs, type ShopDay } from "~/core/units";
+import { packets, usualAir } from "./air";
+import { WeekClock } from "./clock";
+import { shift } from "./hours";
+import { Pen } from "./pen";
+import { inOrder, type Line } from "./script";
+import { earlyDays } from "./week/early-days";
+import { laterDays } from "./week/later-days";
+
+const workingDays = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat"] as const;
+
+/** Readings up to the minute, so that a gate asked now has them. */
+const readingsUntil = (pen: Pen, now: InstantMs): Line[] =>
+  packets(pen, pen.clock.startsAt, Math.min(pen.clock.endsAt, Math.floor(now / minuteMs) * minuteMs));
+
+/**
+ * @param monday the day after the demo week's Sunday
+ * @param now lines after it are left out
+ */
+export function thisWeek(monday: ShopDay, now: InstantMs): Line[] {
+  const clock = new WeekClock(monday);
+  const pen = new Pen(clock, usualAir(clock));
+  const lines = [
+    ...readingsUntil(pen, now),
+    ...workingDays.flatMap((day) => hoursOf(pen, day)),
+    ...earlyDays(pen),
+    ...laterDays(pen),
+  ];
+  return inOrder(lines).filter((line) => line.at <= now);
+}
+
+/** Fern's day, which is the same all week; evenings are Rufus's. */
+const hoursOf = (pen: Pen, day: (typeof workingDays)[number]): Line[] => [
+  pen.read(`${day} 07:45`, "fern", "loft"),
+  ...shift(pen, "fern", day, "08:00 shop overhead", "08:20 K-205 bench", "12:15"),
+  ...shift(pen, "fern", day, "13:00 K-207 bench", "17:30"),
+  ...(day === "Sat" ? [] : shift(pen, "rufus", day, "19:30 K-210 bench", "22:30")),
+];

@@ -1,0 +1,60 @@
+import { shift } from "../hours";
+import { type Pen, promiseIdOf } from "../pen";
+import type { Line } from "../script";
+
+/** Monday to Wednesday of the week after: the dresser leaves, the chairs are lacquered, stool and mirror frame get on. */
+export const earlyDays = (pen: Pen): Line[] => [
+  pen.stage("Mon 08:15", "fern", "K-204", "prep", "finish"),
+  pen.carry("Mon 08:15", "fern", "K-204", "spray"),
+  pen.read("Mon 09:05", "fern", "spray", true),
+  ...pen.coat("Mon 09:30", "fern", "K-204", { coat: "1 L1", room: "spray", minutes: 20 }),
+  pen.read("Mon 10:42", "fern", "spray", true),
+  ...pen.coat("Mon 11:10", "fern", "K-204", { coat: "2 L1", room: "spray", minutes: 20 }),
+  pen.stage("Mon 11:10", "fern", "K-204", "finish", "cure"),
+  ...shift(pen, "sable", "Mon", "09:30 K-201 van", "10:50 K-212 bench", "12:00"),
+  pen.carry("Mon 09:50", "sable", "K-201", "outlet", "hands"),
+  pen.write("Mon 10:30", "sable", "keep-promise", { promiseId: promiseIdOf("K-201 outlet") }),
+  pen.claim("Mon 10:50", "sable", "chip-frame"),
+  pen.claim("Mon 10:50", "sable", "clean-frame"),
+  pen.stage("Mon 10:50", "sable", "K-212", "acquisition", "repair"),
+  pen.finish("Mon 11:55", "sable", "chip-frame"),
+  pen.finish("Mon 11:55", "sable", "clean-frame"),
+  pen.stage("Mon 11:55", "sable", "K-212", "repair", "finish"),
+  pen.carry("Mon 11:55", "sable", "K-212", "loft", "hands"),
+  ...shift(pen, "sable", "Mon", "14:30 K-212 bench", "15:30"),
+  ...pen.coat("Mon 15:00", "sable", "K-212", { coat: "1 O2", room: "loft", minutes: 10 }),
+  ...pen.closeRags("Mon 15:20", "sable", "K-212", "1 O2", "water-can"),
+  pen.carry("Mon 18:00", "fern", "K-204", "loft"),
+  pen.claim("Mon 19:35", "rufus", "stretchers-stool"),
+  pen.stage("Mon 19:35", "rufus", "K-211", "acquisition", "repair"),
+  pen.finish("Mon 20:30", "rufus", "stretchers-stool"),
+  pen.stage("Mon 20:30", "rufus", "K-211", "repair", "prep"),
+
+  pen.claim("Tue 08:30", "hollis at the tablet", "sand-stool"),
+  ...shift(
+    pen,
+    "hollis at the tablet",
+    "Tue",
+    "08:30 K-211 bench sand-stool",
+    "09:30 K-210 bench stop-washstand",
+    "12:30",
+  ),
+  pen.finish("Tue 09:28", "hollis at the tablet", "sand-stool"),
+  pen.stage("Tue 09:40", "fern", "K-211", "prep", "finish"),
+  pen.carry("Tue 09:40", "fern", "K-211", "spray"),
+  ...pen.coat("Tue 10:15", "fern", "K-211", { coat: "1 W1", room: "spray", minutes: 15 }),
+  ...pen.coat("Tue 15:00", "sable", "K-212", { coat: "2 O2", room: "loft", minutes: 10, isScuffed: true }),
+  ...pen.closeRags("Tue 15:20", "sable", "K-212", "2 O2", "water-can"),
+  pen.carry("Tue 18:00", "fern", "K-211", "loft"),
+
+  pen.carry("Wed 08:25", "fern", "K-211", "spray"),
+  ...pen.coat("Wed 08:45", "fern", "K-211", { coat: "2 W1", room: "spray", minutes: 15 }),
+  ...shift(pen, "sable", "Wed", "14:30 K-202 bench", "15:30"),
+  pen.claim("Wed 14:30", "sable", "doors-wardrobe"),
+  // their enamel may be pressed since the night
+  pen.press("Wed 15:10", "sable", "K-202", "none"),
+  pen.finish("Wed 15:10", "sable", "doors-wardrobe"),
+  pen.stage("Wed 15:10", "sable", "K-202", "cure", "listed"),
+  pen.carry("Wed 18:00", "fern", "K-211", "loft"),
+  pen.claim("Wed 19:35", "rufus", "rail-washstand"),
+];

@@ -1,0 +1,76 @@
+"use client";
+import { useQuery } from "@tanstack/react-query";
+import { useState } from "react";
+import type { Facts } from "~/core/shop/facts";
+import type { InstantMs } from "~/core/units";
+import { useApi } from "~/ui/api";
+import { markOf } from "~/ui/floor/strip-view";
+import { moment } from "~/ui/format";
+import { Key } from "~/ui/kit/key";
+import { FreeMark, MemberMark } from "~/ui/kit/member-mark";
+import { actWords } from "~/ui/more/act-words";
+import { PiecePart } from "./piece-part";
+
+/** The server sends this many at a time; a full page has one before it. */
+const pageLength = 50;
+
+type PastPartProps = { facts: Facts; pieceId: string; now: InstantMs; zone: string };
+
+/** What the ledger says happened, the latest first, page by page. */
+export function PastPart({ facts, pieceId, now, zone }: PastPartProps) {
+  const [pages, setPages] = useState<(number | undefined)[]>([undefined]);
+  return (
+    <PiecePart title="What happened">
+      {pages.map((beforeSeq, index) => (
+        <PastPage
+          key={beforeSeq ?? "latest"}
+          facts={facts}
+          pieceId={pieceId}
+          now={now}
+          zone={zone}
+          beforeSeq={beforeSeq}
+          onEarlier={index === pages.length - 1 ? (seq) => setPages([...pages, seq]) : undefined}
+        />
+      ))}
+    </PiecePart>
+  );
+}
+
+type PastPageProps = PastPartProps & { beforeSeq?: number; onEarlier?: (beforeSeq: number) => void };
+
+function PastPage({ facts, pieceId, now, zone, beforeSeq, onEarlier }: PastPageProps) {
+  const api = useApi();
+  const { data, isError, fetchStatus } = useQuery(api.piece.history.queryOptions({ pieceId, beforeSeq }));
+  if (!data)
+    return isError || fetchStatus === "paused" ? (
+      <p>What happened needs signal: it does not rest on this device.</p>
+    ) : (
+      <p role="status">Looking.</p>
+    );
+  const earliest = data.at(-1);
+  return (
+    <>
+      <ul className="past-lines">
+        {data.map(({ seq, kind, memberId, happenedAt, why }) => {
+          const member = memberId ? facts.get("member", memberId) : undefined;
+          return (
+            <li key={seq}>
+              <time dateTime={new Date(happenedAt).toISOString()}>{moment(happenedAt, now, zone)}</time>
+              {member ? <MemberMark {...markOf(member)} /> : <FreeMark />}
+              <p>
+                {actWords[kind] ?? kind.replaceAll("-", " ")}
+                {why && `: ${why}`}
+              </p>
+            </li>
+          );
+        })}
+      </ul>
+      {data.length === 0 && <p className="why">Nothing is written down of it yet.</p>}
+      {onEarlier && earliest && data.length === pageLength && (
+        <Key kind="quiet" onPress={() => onEarlier(earliest.seq)}>
+          Earlier
+        </Key>
+      )}
+    </>
+  );
+}
