@@ -61,8 +61,15 @@ export function airAt(steps: readonly Step[], at: InstantMs): Omit<Step, "fromAt
 }
 
 const everyMs = 10 * minuteMs;
-/** While people are in, no reading is older than the gap that a room bears; the night's come in the morning. */
-const packetHours = [6, 9, 12, 15, 18, 21];
+/**
+ * When the loggers are read out. Where films cure, no reading is older in working hours than the gap that the room bears;
+ * the night's readings come in the morning, and the cold bay's once a day.
+ */
+const readOutHours: Record<ReadRoom, readonly number[]> = {
+  spray: [6, 9, 12, 15, 18, 21],
+  loft: [6, 9, 12, 15, 18, 21],
+  coldBay: [6],
+};
 
 function instantsBetween(steps: readonly Step[], fromAt: InstantMs, toAt: InstantMs): InstantMs[] {
   const instants = new Set<InstantMs>();
@@ -71,37 +78,41 @@ function instantsBetween(steps: readonly Step[], fromAt: InstantMs, toAt: Instan
   return [...instants].filter((at) => at > fromAt && at <= toAt).sort((a, b) => a - b);
 }
 
-/** What the loggers of all rooms hold of one stretch of time, sent when it is over. */
-export const packet = (write: Write, week: WeekAir, fromAt: InstantMs, toAt: InstantMs): Line[] =>
-  readRooms.map((room) => {
-    const at = instantsBetween(week[room], fromAt, toAt);
-    const read = at.map((instant) => airAt(week[room], instant));
-    return write(toAt, "logger", "import-readings", {
-      roomId: roomIdOf(room),
-      at,
-      airTenths: read.map(({ airCelsius }) => Math.round(airCelsius * 10)),
-      humidityTenths: read.map(({ humidityPercent }) => Math.round(humidityPercent * 10)),
-    });
+type AirOfWeek = { clock: WeekClock; write: Write; air: WeekAir };
+
+/** What the logger of a room holds of one stretch of time, sent when it is over. */
+function packet({ write, air }: AirOfWeek, room: ReadRoom, fromAt: InstantMs, toAt: InstantMs): Line {
+  const at = instantsBetween(air[room], fromAt, toAt);
+  const read = at.map((instant) => airAt(air[room], instant));
+  return write(toAt, "logger", "import-readings", {
+    roomId: roomIdOf(room),
+    at,
+    airTenths: read.map(({ airCelsius }) => Math.round(airCelsius * 10)),
+    humidityTenths: read.map(({ humidityPercent }) => Math.round(humidityPercent * 10)),
   });
+}
+
+/** All rooms' readings of a stretch in one file each. */
+export const packetOfEach = (week: AirOfWeek, fromAt: InstantMs, toAt: InstantMs): Line[] =>
+  readRooms.map((room) => packet(week, room, fromAt, toAt));
 
 /**
  * The readings of some of a week, as they come.
  *
  * @param fromAt was read before
- * @param toAt the last packet ends here, however short
+ * @param toAt the last packets end here, however short
  */
-export function packets({ clock, write, air: week }: PenOfAir, fromAt: InstantMs, toAt: InstantMs): Line[] {
-  const ends = weekdays.flatMap((day) =>
-    packetHours.map((hour) => clock.at(`${day} ${String(hour).padStart(2, "0")}:00`)),
-  );
-  const lines: Line[] = [];
-  let start = fromAt;
-  for (const end of [...ends.filter((at) => at > fromAt && at < toAt), toAt]) {
-    if (end - start < everyMs) continue;
-    lines.push(...packet(write, week, start, end));
-    start = end;
-  }
-  return lines;
-}
-
-type PenOfAir = { clock: WeekClock; write: Write; air: WeekAir };
+export const packets = (week: AirOfWeek, fromAt: InstantMs, toAt: InstantMs): Line[] =>
+  readRooms.flatMap((room) => {
+    const ends = weekdays
+      .flatMap((day) => readOutHours[room].map((hour) => week.clock.at(`${day} ${String(hour).padStart(2, "0")}:00`)))
+      .filter((at) => at > fromAt && at < toAt);
+    const lines: Line[] = [];
+    let start = fromAt;
+    for (const end of [...ends, toAt]) {
+      if (end - start < everyMs) continue;
+      lines.push(packet(week, room, start, end));
+      start = end;
+    }
+    return lines;
+  });

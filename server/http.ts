@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import http, { type IncomingMessage, type RequestListener, type ServerResponse } from "node:http";
 import https from "node:https";
 import { minuteMs, secondMs } from "~/core/units";
+import { partsPath } from "./page-parts";
 
 export type WebServer = http.Server | https.Server;
 export type Tls = { certificateFile: string; keyFile: string };
@@ -43,11 +44,13 @@ export type Handler = (request: IncomingMessage, response: ServerResponse) => Pr
 
 const apiPath = "/api/trpc/";
 
+type Handlers = { api: Handler; parts: Handler; pages: Handler; report: (error: unknown) => void };
+
 /** The API is answered here, by the process that holds the rooms; everything else is a page. */
 export const dispatcher =
-  ({ api, pages, report }: { api: Handler; pages: Handler; report: (error: unknown) => void }): RequestListener =>
+  ({ api, parts, pages, report }: Handlers): RequestListener =>
   (request, response) => {
-    const handler = request.url?.startsWith(apiPath) ? api : pages;
+    const handler = request.url?.startsWith(apiPath) ? api : request.url === partsPath ? parts : pages;
     handler(request, response).catch((error: unknown) => {
       report(error);
       if (!response.headersSent) response.writeHead(500);

@@ -1,6 +1,7 @@
 import { X509Certificate } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { createServer } from "node:http";
+import path from "node:path";
 import next from "next";
 import pino from "pino";
 import { handleApi } from "~/api/handler";
@@ -8,6 +9,7 @@ import { closeDatabase } from "~/data/db";
 import { demoShopId, hasDemoShop, waysIn } from "./first-start";
 import { dispatcher, listening, type WebServer, webServer } from "./http";
 import { Hub } from "./hub";
+import { pageParts } from "./page-parts";
 import { recordInventedReadings, sensorEveryMs } from "./sensor";
 import { servicesOf } from "./services";
 import { sessionIdReader } from "./session-cookie";
@@ -31,6 +33,11 @@ let pages: ReturnType<(typeof app)["getRequestHandler"]>;
 const server = webServer(
   dispatcher({
     api: (request, response) => handleApi(request, response, services),
+    parts: async (_, response) => {
+      const parts = settings.isDevelopment ? [] : await pageParts(path.resolve(".next/static"));
+      response.writeHead(200, { "content-type": "application/json", "cache-control": "no-cache" });
+      response.end(JSON.stringify(parts));
+    },
     pages: (request, response) => pages(request, response),
     report,
   }),
@@ -38,7 +45,8 @@ const server = webServer(
 );
 // Next listens for upgrades on the server that it is given and ends those it does not know, so it is given one that never
 // opens; what is for it, the gate hands over.
-const app = next({ dev: settings.isDevelopment, httpServer: createServer(), port: settings.port });
+const pageServer = createServer();
+const app = next({ dev: settings.isDevelopment, httpServer: pageServer, port: settings.port });
 await app.prepare();
 pages = app.getRequestHandler();
 
@@ -49,7 +57,9 @@ const gate = new UpgradeGate({
   now,
   report,
   // in development the page server has a socket of its own, over which pages reload
-  others: settings.isDevelopment ? app.getUpgradeHandler() : undefined,
+  others: settings.isDevelopment
+    ? (request, socket, head) => void pageServer.emit("upgrade", request, socket, head)
+    : undefined,
 });
 server.on("upgrade", gate.handle);
 

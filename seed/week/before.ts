@@ -1,5 +1,5 @@
 /** The week before: the shop is founded, its shelf and its floor are filled, and a dresser gets its last coat. */
-import { packet, packets } from "../air";
+import { packetOfEach, packets } from "../air";
 import { arrive } from "../arrivals";
 import { zone } from "../clock";
 import { type Pen, promiseIdOf } from "../pen";
@@ -12,7 +12,7 @@ import type { Line } from "../script";
 const standing = ["K-201", "K-202", "K-203", "K-204", "K-205", "K-206", "K-207", "K-208", "K-209"] as const;
 
 export function weekBefore(pen: Pen): Line[] {
-  const { clock, write, air } = pen;
+  const { clock, write } = pen;
   const saturdayAt = clock.at("Sat 00:00");
   const promised = (promise: string, number: (typeof standing)[number], sort: string, toWhom: string, due: object) => ({
     promiseId: promiseIdOf(promise),
@@ -23,7 +23,7 @@ export function weekBefore(pen: Pen): Line[] {
   });
   return [
     // five days of usual air in one file, then as they come: from Saturday on there are films that rest on it
-    ...packet(write, air, clock.startsAt, saturdayAt),
+    ...packetOfEach(pen, clock.startsAt, saturdayAt),
     ...packets(pen, saturdayAt, clock.endsAt),
     ...gathering(pen, zone),
     ...settingUpRooms(pen),

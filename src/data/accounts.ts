@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import { accept, type Result, refuse } from "~/core/result";
 import { minuteMs, secondMs } from "~/core/units";
 import { database, type Transaction } from "./db";
+import { useLink } from "./links";
 import { hashPassword, isPassword, refuseSlowly } from "./passwords";
 
 /** So many wrong passwords are free; then each wait is twice the one before, up to the longest. */
@@ -96,3 +97,25 @@ export async function seatsOf(accountId: string): Promise<Seat[]> {
 export const takeSeat = async (seat: Seat & { accountId: string }, tx: Transaction = database()): Promise<void> => {
   await tx.seat.create({ data: seat });
 };
+
+/**
+ * A new password by an owner's one-time link. Link and password go together: a password that is refused leaves the link
+ * as it was.
+ */
+export async function resetPassword({
+  secret,
+  password,
+  now,
+}: {
+  secret: string;
+  password: string;
+  now: number;
+}): Promise<Result<{ accountId: string }, AccountRefusal | { kind: "link-over" }>> {
+  if ([...password].length < shortestPassword) return refuse({ kind: "password-too-short", min: shortestPassword });
+  return database().$transaction(async (tx) => {
+    const link = await useLink("owner-reset", secret, now, tx);
+    return link?.accountId
+      ? changePassword({ accountId: link.accountId, password, now }, tx)
+      : refuse({ kind: "link-over" });
+  });
+}

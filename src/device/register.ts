@@ -3,13 +3,8 @@
 /** Pages that are the same for everybody; what they show comes from this device. */
 export const shellPaths = ["/floor", "/safe", "/bench", "/piece", "/week", "/rooms", "/members", "/more"] as const;
 
-/** Parts that a page fetches only when it needs them are named in no page; what this one has fetched, it will need again. */
-const loadedAssets = (): string[] =>
-  performance
-    .getEntriesByType("resource")
-    .map(({ name }) => new URL(name))
-    .filter(({ origin, pathname }) => origin === location.origin && pathname.startsWith("/_next/static/"))
-    .map(({ pathname, search }) => pathname + search);
+/** Sheets and screens that a page fetches only when it needs them are named in no page: the server names all of them. */
+const allParts = async (): Promise<string[]> => (await (await fetch("/parts.json")).json()) as string[];
 
 export type ShellsCached = { cached: string[]; failed: string[] };
 
@@ -25,6 +20,6 @@ export async function registerOfflinePages(buildId: string): Promise<ShellsCache
   const answer = new Promise<ShellsCached>((resolve) => {
     port1.onmessage = ({ data }) => resolve(data as ShellsCached);
   });
-  active.postMessage({ cache: shellPaths, assets: loadedAssets() }, [port2]);
+  active.postMessage({ cache: shellPaths, assets: await allParts() }, [port2]);
   return answer;
 }

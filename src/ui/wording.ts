@@ -2,6 +2,8 @@
  * Every refusal in words: what was found, what is needed, until when, what instead. Typed by the union's `kind`, so a new
  * refusal without words does not compile. No blame, no codes.
  */
+
+import { roundUpToFiveMin } from "~/core/cure/next-gate";
 import type { Refusal, RefusalKind, RefusalOf } from "~/core/shop/refusal";
 import type { InstantMs } from "~/core/units";
 import { curedHours, duration, moment } from "./format";
@@ -25,6 +27,10 @@ type Table = { [Kind in RefusalKind]: (refusal: RefusalOf<Kind>, c: WordingConte
 const at = (instant: InstantMs | undefined, c: WordingContext): string =>
   instant === undefined ? "a time that cannot be said yet" : moment(instant, c.now, c.zone);
 
+/** A film's moment is shown rounded up: never earlier than it is. */
+const opensAt = (instant: InstantMs | undefined, c: WordingContext): string =>
+  at(instant === undefined ? undefined : roundUpToFiveMin(instant), c);
+
 type AnyGated = RefusalOf<"gate-shut">;
 
 const holder = (refusal: Pick<AnyGated, "heldBy">, c: WordingContext): string => {
@@ -45,7 +51,7 @@ const table: Table = {
   "gate-shut": (r, c) => ({
     title: `Not yet: ${actionWord(r.action).toLowerCase()}`,
     found: `${holder(r, c)}: ${earned(r) ?? "still curing"}.`,
-    why: `Safe from ${at(r.safeAt, c)}${r.likelyAt === undefined ? "" : `, likely ${at(r.likelyAt, c)}`}.`,
+    why: `Safe from ${opensAt(r.safeAt, c)}${r.likelyAt === undefined ? "" : `, likely ${opensAt(r.likelyAt, c)}`}.`,
     instead: testFirst,
   }),
   "gate-needs-reading": (r, c) => ({
@@ -215,7 +221,7 @@ const table: Table = {
     why:
       r.safeAt === undefined
         ? "Its coats are not on yet."
-        : `The earliest honest date is ${at(r.safeAt, c)}: ${holder(r, c)}.`,
+        : `The earliest honest date is ${opensAt(r.safeAt, c)}: ${holder(r, c)}.`,
     instead: "Promise that, or give your word with a reason.",
   }),
   "promise-stands": (r, c) => ({

@@ -100,7 +100,7 @@ test("a dresser is not pressed together before the cold night is made up for, un
   const page = await signedIn(browser, "Fern");
 
   await goTo(page, "Rooms");
-  const room = page.getByRole("region").filter({ has: page.getByRole("heading", { name: dresser.roomName }) });
+  const room = page.getByRole("article").filter({ has: page.getByRole("heading", { name: dresser.roomName }) });
   await room.getByRole("button", { name: "Logger’s file" }).click();
   await page
     .getByLabel("File with times")

@@ -87,6 +87,7 @@ describe("the site", () => {
     const faults: unknown[] = [];
     const port = await served(
       dispatcher({
+        parts: async (_, response) => void response.end("[]"),
         api: async (_, response) => void response.end("api"),
         pages: async (request, response) => {
           if (request.url === "/broken") throw new Error("a bug");

@@ -4,13 +4,13 @@ import * as z from "zod/mini";
 import { accept, refuse } from "~/core/result";
 import { shopId } from "~/core/shop/entities";
 import { partners } from "~/core/shop/roles";
-import { changePassword, createAccount, takeSeat } from "~/data/accounts";
+import { changePassword, createAccount, resetPassword, seatsOf, takeSeat } from "~/data/accounts";
 import type { Transaction } from "~/data/db";
 import { invitationBySecret } from "~/data/invitations";
-import { isLinkOpen, useLink } from "~/data/links";
+import { hasShop, isLinkOpen, useLink } from "~/data/links";
 import { shopById } from "~/data/members";
 import { endSession, shareSession } from "~/data/sessions";
-import { memberProcedure, openProcedure, roleProcedure, router, signedInProcedure } from "../init";
+import { type ApiContext, memberProcedure, openProcedure, roleProcedure, router, signedInProcedure } from "../init";
 
 const signIn = {
   signInName: z.string().check(z.minLength(1), z.maxLength(60)),
@@ -52,6 +52,9 @@ export const accountRouter = router({
     const { sessionId: _, ...session } = ctx.session;
     return { ...session, shopName: (await shopById(session.shopId))?.name ?? "" };
   }),
+
+  /** Is there a shop here already? If not, the sign-in leads to founding one. */
+  isFounded: openProcedure.query(() => hasShop()),
 
   /** Founding the first shop, with the one-time code that the terminal printed. */
   found: openProcedure.input(z.object({ code: secret, shopId, ...signIn, ...arrival })).mutation(({ ctx, input }) =>
@@ -105,15 +108,11 @@ export const accountRouter = router({
     .mutation(({ ctx, input }) => isLinkOpen("owner-reset", input.secret, ctx.now)),
 
   /** A new password by the owner's one-time link; every older session ends. */
-  reset: openProcedure.input(z.object({ secret, password: signIn.password })).mutation(({ ctx, input }) =>
-    entered(async () => {
-      const link = await useLink("owner-reset", input.secret, ctx.now);
-      if (!link?.accountId) throw new AccountRefused({ kind: "link-over" });
-      const changed = await changePassword({ accountId: link.accountId, password: input.password, now: ctx.now });
-      if (!changed.ok) throw new AccountRefused(changed.refusal);
-      return changed.value;
-    }),
-  ),
+  reset: openProcedure.input(z.object({ secret, password: signIn.password })).mutation(async ({ ctx, input }) => {
+    const reset = await resetPassword({ ...input, now: ctx.now });
+    if (reset.ok) await hangUp(ctx, reset.value.accountId);
+    return reset;
+  }),
 
   /** Turns this device into the tablet that the shop shares: everybody picks themselves on it. */
   shareTablet: roleProcedure(partners).mutation(async ({ ctx }) => {
@@ -126,8 +125,16 @@ export const accountRouter = router({
     await ctx.services.sessionsChanged({ sessionId: ctx.session.sessionId });
   }),
 
-  changePassword: memberProcedure.input(z.object({ password: signIn.password })).mutation(({ ctx, input }) => {
-    if (!ctx.session.accountId) throw new TRPCError({ code: "FORBIDDEN" });
-    return changePassword({ accountId: ctx.session.accountId, password: input.password, now: ctx.now });
+  changePassword: memberProcedure.input(z.object({ password: signIn.password })).mutation(async ({ ctx, input }) => {
+    const { accountId } = ctx.session;
+    if (!accountId) throw new TRPCError({ code: "FORBIDDEN", message: "This device is signed in as nobody." });
+    const changed = await changePassword({ accountId, password: input.password, now: ctx.now });
+    if (changed.ok) await hangUp(ctx, accountId);
+    return changed;
   }),
 });
+
+/** Sessions of the old password are over in the database; their open sockets are told at once. */
+async function hangUp(ctx: ApiContext, accountId: string): Promise<void> {
+  for (const { memberId } of await seatsOf(accountId)) await ctx.services.sessionsChanged({ memberId });
+}

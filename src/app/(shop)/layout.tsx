@@ -1,6 +1,6 @@
 import type { ReactNode } from "react";
-import { ShopShell } from "~/ui/shell/shop-shell";
+import { ShopFrame } from "~/ui/shell/shop-frame";
 
 export default function ShopLayout({ children }: { children: ReactNode }) {
-  return <ShopShell buildId={process.env.TACKFREE_BUILD_ID ?? "development"}>{children}</ShopShell>;
+  return <ShopFrame buildId={process.env.TACKFREE_BUILD_ID ?? "development"}>{children}</ShopFrame>;
 }

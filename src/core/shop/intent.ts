@@ -1,5 +1,6 @@
 /** What a member asks to do, and the envelope in which it travels. */
 import * as z from "zod/mini";
+import { isStorable } from "../text";
 import { instant } from "../units";
 import { idOf, intentId, memberId } from "./entities";
 
@@ -13,8 +14,8 @@ export const schemaVersion = 1;
 
 export const envelope = z.object({
   intentId,
-  kind: z.string().check(z.maxLength(60)),
-  body: z.unknown(),
+  kind: z.string().check(z.regex(/^[a-z-]{1,60}$/)),
+  body: z.unknown().check(z.refine(isStorable, "text that can be stored")),
   memberId,
   deviceId: idOf<"device">(),
   /** 1, 2, 3… per device and member. */

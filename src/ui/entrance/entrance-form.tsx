@@ -53,7 +53,7 @@ export function EntranceForm({ words, missing, send, to = "/floor", children }: 
       <div role="alert">
         {stopped && (
           <Notice kind="stuck" title={stopped.title}>
-            {stopped.sentence}
+            {stopped.field === undefined ? stopped.sentence : "The field above says what to do."}
           </Notice>
         )}
       </div>

@@ -12,7 +12,11 @@ import { arrivalOf, nobodyYet, PersonFields, personMissing } from "./person";
 import { isSecretLike, useSecretInAddress } from "./secret-in-address";
 
 type Invitation = NonNullable<Awaited<ReturnType<typeof apiClient.account.invitation.mutate>>>;
-type Looked = { state: "looking" } | { state: "open"; invitation: Invitation } | { state: "over" } | { state: "no-signal" };
+type Looked =
+  | { state: "looking" }
+  | { state: "open"; invitation: Invitation }
+  | { state: "over" }
+  | { state: "no-signal" };
 
 /** Looking does not spend an invitation; only joining does. */
 function useInvitation(secret: string | undefined): Looked {
@@ -61,7 +65,8 @@ function JoinForm({ secret, invitation }: { secret: string; invitation: Invitati
     <>
       <h1>{invitation.shopName}</h1>
       <p className="entrance-lead">
-        You are invited as {roleWords[invitation.role]}. The owner wrote it for {invitation.forName}. You need no e-mail.
+        You are invited as {roleWords[invitation.role]}. The owner wrote it for {invitation.forName}. You need no
+        e-mail.
       </p>
       <EntranceForm
         words="Join"

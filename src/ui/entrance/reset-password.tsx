@@ -53,7 +53,9 @@ export function ResetPassword() {
         words="Set it"
         to="/sign-in"
         missing={() =>
-          [...password].length < shortestPassword ? `The password needs ${shortestPassword} characters or more.` : undefined
+          [...password].length < shortestPassword
+            ? `The password needs ${shortestPassword} characters or more.`
+            : undefined
         }
         send={async () => {
           const answer = await apiClient.account.reset.mutate({ secret, password });

@@ -38,7 +38,11 @@ export function SignInFields({ value, onChange, stopped, isNew }: SignInFieldsPr
         name="password"
         type="password"
         autoComplete={isNew ? "new-password" : "current-password"}
-        note={isNew ? `${shortestPassword} characters or more. A few unrelated words are easy to type in gloves.` : undefined}
+        note={
+          isNew
+            ? `${shortestPassword} characters or more. A few unrelated words are easy to type in gloves.`
+            : undefined
+        }
         value={value.password}
         onChange={(password) => onChange({ ...value, password })}
         error={errorOf("password")}
@@ -60,5 +64,7 @@ export function signInMissing({ signInName, password }: SignInDraft): string | u
 export function newSignInMissing(draft: SignInDraft): string | undefined {
   const missing = signInMissing(draft);
   if (missing) return missing;
-  return [...draft.password].length < shortestPassword ? `The password needs ${shortestPassword} characters or more.` : undefined;
+  return [...draft.password].length < shortestPassword
+    ? `The password needs ${shortestPassword} characters or more.`
+    : undefined;
 }

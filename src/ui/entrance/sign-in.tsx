@@ -1,5 +1,6 @@
 "use client";
-import { useState } from "react";
+import { useEffect, useState } from "react";
+import { apiClient } from "../api";
 import { Key } from "../kit/key";
 import { arrive } from "./arrive";
 import { EntranceForm } from "./entrance-form";
@@ -7,6 +8,13 @@ import { emptySignIn, SignInFields, signInMissing } from "./sign-in-fields";
 
 export function SignIn() {
   const [draft, setDraft] = useState(emptySignIn);
+  const [isWaiting, setWaiting] = useState(false);
+  useEffect(() => {
+    apiClient.account.isFounded.query().then(
+      (isFounded) => setWaiting(!isFounded),
+      () => setWaiting(false), // without signal nobody signs in either
+    );
+  }, []);
   return (
     <>
       <h1>Sign in</h1>
@@ -19,11 +27,14 @@ export function SignIn() {
         {(stopped) => <SignInFields isNew={false} value={draft} onChange={setDraft} stopped={stopped} />}
       </EntranceForm>
       <p className="entrance-lead">
-        Password forgotten? Whoever runs the shop’s server can make a link for the owner; the owner invites everybody else anew.
+        Password forgotten? Whoever runs the shop’s server can make a link for the owner; the owner invites everybody
+        else anew.
       </p>
-      <Key kind="quiet" glove href="/found">
-        First start: found the shop
-      </Key>
+      {isWaiting && (
+        <Key kind="quiet" glove href="/found">
+          First start: found the shop
+        </Key>
+      )}
     </>
   );
 }

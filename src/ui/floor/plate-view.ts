@@ -74,7 +74,7 @@ function workPlate({ piece, picture, tasks, claims }: Outlook, now: InstantMs, z
   const holder = picture?.members.find(({ id }) => id === claim?.memberIds[0])?.name;
   if (claim)
     return {
-      form: "open",
+      form: "stands",
       action,
       since: moment(claim.claimedAt, now, zone),
       detail: `${holder ?? "somebody"} has it`,
@@ -87,7 +87,7 @@ function workPlate({ piece, picture, tasks, claims }: Outlook, now: InstantMs, z
   if (picture && first && piece.stage === "finish")
     return { form: "due", action: `First coat, ${productName(picture, first.sheetId)}`, time: "Lay it" };
   const isDone = piece.stage === "listed" || piece.stage === "sold";
-  if (isDone) return { form: "open", action, since: dayName(piece.stageSinceAt, zone), detail: "no film holds it" };
+  if (isDone) return { form: "stands", action, since: dayName(piece.stageSinceAt, zone), detail: "no film holds it" };
   return { form: "due", action, time: "Plan it" };
 }
 

@@ -8,12 +8,14 @@ export type PlateProps = {
   size?: "plain" | "large";
 } & (
   | { form: "open"; since: string }
+  /** No gate waits: where the piece stands, and since when. */
+  | { form: "stands"; since: string }
   | { form: "soon" | "waiting" | "due"; time: string; likely?: string }
   | { form: "barred"; verb: string }
 );
 
 const bigWords = (plate: PlateProps) => {
-  if (plate.form === "open") return `since ${plate.since}`;
+  if (plate.form === "open" || plate.form === "stands") return `since ${plate.since}`;
   return plate.form === "barred" ? plate.verb : plate.time;
 };
 
@@ -21,7 +23,7 @@ const smallWords = (plate: PlateProps) => {
   if (plate.detail !== undefined) return plate.detail;
   if (plate.form === "open") return "open now";
   // Where likely and safe coincide there is one time, and it is said once.
-  if (plate.form === "barred" || plate.likely === undefined || plate.likely === plate.time) return undefined;
+  if (plate.form === "barred" || plate.form === "stands" || plate.likely === undefined || plate.likely === plate.time) return undefined;
   return `likely ${plate.likely}`;
 };
 

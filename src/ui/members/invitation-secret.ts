@@ -4,7 +4,10 @@
 const secretBytes = 20;
 
 const base64Url = (bytes: Uint8Array): string =>
-  btoa(String.fromCharCode(...bytes)).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
+  btoa(String.fromCharCode(...bytes))
+    .replaceAll("+", "-")
+    .replaceAll("/", "_")
+    .replace(/=+$/, "");
 
 export const newSecret = (): string => base64Url(crypto.getRandomValues(new Uint8Array(secretBytes)));
 

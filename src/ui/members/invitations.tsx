@@ -21,11 +21,17 @@ export function Invitations({ now, zone }: { now: InstantMs; zone: string }) {
     if (seq > 0) void refetch();
   }, [seq, refetch]);
   const withdraw = async (invitationId: string) => {
-    const proposed = await act("withdraw-invitation", { invitationId }, { said: "Taken back. The link opens nothing now." });
+    const proposed = await act(
+      "withdraw-invitation",
+      { invitationId },
+      { said: "Taken back. The link opens nothing now." },
+    );
     if (proposed.state === "kept") setWithdrawn((known) => new Set([...known, invitationId]));
   };
   if (!data) {
-    return isError || fetchStatus === "paused" ? <p className="members-note">Open invitations need signal to be listed.</p> : null;
+    return isError || fetchStatus === "paused" ? (
+      <p className="members-note">Open invitations need signal to be listed.</p>
+    ) : null;
   }
   const open = data.filter(({ id }) => !withdrawn.has(id));
   if (open.length === 0) return null;
@@ -40,7 +46,11 @@ export function Invitations({ now, zone }: { now: InstantMs; zone: string }) {
                 as {roleWords[role]}, until {moment(expiresAt, now, zone)}
               </p>
             </div>
-            <Key kind="take-back" onPress={() => void withdraw(id)} aria-label={`Take back the invitation for ${forName}`}>
+            <Key
+              kind="take-back"
+              onPress={() => void withdraw(id)}
+              aria-label={`Take back the invitation for ${forName}`}
+            >
               Take it back
             </Key>
           </li>

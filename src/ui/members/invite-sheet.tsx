@@ -31,12 +31,24 @@ export function InviteSheet({ close }: { close: () => void }) {
     if (forName.trim() === "") return setError("Write whom it is for.");
     const secret = newSecret();
     const expiresAt = device.clock.now() + Number(days) * dayMs;
-    const body = { invitationId: device.newId(), role, forName: forName.trim(), secretSha256: await sha256Of(secret), expiresAt };
+    const body = {
+      invitationId: device.newId(),
+      role,
+      forName: forName.trim(),
+      secretSha256: await sha256Of(secret),
+      expiresAt,
+    };
     const proposed = await act("invite", body);
-    if (proposed.state === "kept") setMade({ address: joinAddress(location.origin, secret), forName: forName.trim(), expiresAt });
+    if (proposed.state === "kept")
+      setMade({ address: joinAddress(location.origin, secret), forName: forName.trim(), expiresAt });
   };
   return (
-    <Sheet isOpen onOpenChange={(isOpen) => !isOpen && close()} title="Invite somebody" leaveWords={made ? "Close" : "Leave it"}>
+    <Sheet
+      isOpen
+      onOpenChange={(isOpen) => !isOpen && close()}
+      title="Invite somebody"
+      leaveWords={made ? "Close" : "Leave it"}
+    >
       {made ? (
         <MadeLink made={made} />
       ) : !globalThis.crypto?.subtle ? (
@@ -89,8 +101,8 @@ function MadeLink({ made }: { made: Made }) {
   return (
     <>
       <p>
-        Give this to {made.forName}, and to nobody else: whoever opens it first is in. It is shown once, here. Good until{" "}
-        {moment(made.expiresAt, clock.now(), zone)}.
+        Give this to {made.forName}, and to nobody else: whoever opens it first is in. It is shown once, here. Good
+        until {moment(made.expiresAt, clock.now(), zone)}.
       </p>
       <output className="join-address">{made.address}</output>
       <Key kind="main" glove wide onPress={() => void copy()}>

@@ -9,7 +9,8 @@ type MemberRowProps = { shown: MemberShown; now: InstantMs; zone: string; childr
 
 /** "Mon 26 Oct", with the year when it is not this one. */
 export function dayWithYear(at: InstantMs, now: InstantMs, zone: string): string {
-  const year = (instant: InstantMs) => new Intl.DateTimeFormat("en-GB", { timeZone: zone, year: "numeric" }).format(instant);
+  const year = (instant: InstantMs) =>
+    new Intl.DateTimeFormat("en-GB", { timeZone: zone, year: "numeric" }).format(instant);
   return year(at) === year(now) ? dayName(at, zone) : `${dayName(at, zone)} ${year(at)}`;
 }
 
@@ -19,7 +20,12 @@ export function MemberRow({ shown, now, zone, children }: MemberRowProps) {
   const until = leftAt !== undefined && `left ${dayWithYear(leftAt, now, zone)}`;
   return (
     <li>
-      <MemberMark letter={member.markLetter} outline={member.markOutline} name={`Mark of ${member.name}`} size="large" />
+      <MemberMark
+        letter={member.markLetter}
+        outline={member.markOutline}
+        name={`Mark of ${member.name}`}
+        size="large"
+      />
       <div className="member-words">
         <b>
           {member.name}

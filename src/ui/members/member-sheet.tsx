@@ -27,7 +27,11 @@ export function MemberSheet({ member, close }: { member: Member; close: () => vo
       if ((await act("edit-member", body, { said: "Skills noted." })).state === "refused") return;
     }
     if (role !== roleNow) {
-      const proposed = await act("change-role", { memberId: member.id, role }, { said: `${member.name} is ${role} from now on.` });
+      const proposed = await act(
+        "change-role",
+        { memberId: member.id, role },
+        { said: `${member.name} is ${role} from now on.` },
+      );
       if (proposed.state === "refused") return;
     }
     close();
@@ -41,7 +45,8 @@ export function MemberSheet({ member, close }: { member: Member; close: () => vo
         close={close}
         onSay={(why) => void act("end-membership", { memberId: member.id, why }, { said: `${member.name} has left.` })}
       >
-        Their tasks are free again and a running timer stops. Hours stay, and what was timed before the end still arrives.
+        Their tasks are free again and a running timer stops. Hours stay, and what was timed before the end still
+        arrives.
       </WhySheet>
     );
   }

@@ -21,7 +21,11 @@ export function OwnSheet({ member, close }: { member: Member; close: () => void 
       { field: "markOutline", was: member.markOutline, value: mark.outline },
     ].filter(({ was, value }) => was !== value);
     for (const change of changes) {
-      const proposed = await act("edit-member", { memberId: member.id, ...change }, { said: "Changed, on every strip." });
+      const proposed = await act(
+        "edit-member",
+        { memberId: member.id, ...change },
+        { said: "Changed, on every strip." },
+      );
       if (proposed.state === "refused") return;
     }
     close();
@@ -47,7 +51,8 @@ export function OwnSheet({ member, close }: { member: Member; close: () => void 
             </Key>
           }
         >
-          Your tasks are free again, your timer stops, and this device no longer opens the floor. Only an invitation brings you back.
+          Your tasks are free again, your timer stops, and this device no longer opens the floor. Only an invitation
+          brings you back.
         </Notice>
       ) : (
         <Key kind="take-back" glove wide onPress={() => setLeaving(true)}>

@@ -11,7 +11,7 @@ import { NumberField } from "../kit/number-field";
 import { Sheet } from "../kit/sheet";
 import { TextField } from "../kit/text-field";
 import { useAct } from "../shell/act";
-import { settingMissing, type ShopDraft, shopChanges } from "./shop-settings";
+import { type ShopDraft, settingMissing, shopChanges } from "./shop-settings";
 
 export function SettingsSheet({ shop, close }: { shop: Shop; close: () => void }) {
   const act = useAct();
@@ -50,7 +50,13 @@ function SettingsFields({ draft, onChange }: { draft: ShopDraft; onChange: (draf
   const set = (fields: Partial<ShopDraft>) => onChange({ ...draft, ...fields });
   return (
     <>
-      <TextField label="Name of the shop" value={draft.name} onChange={(name) => set({ name })} maxLength={80} isRequired />
+      <TextField
+        label="Name of the shop"
+        value={draft.name}
+        onChange={(name) => set({ name })}
+        maxLength={80}
+        isRequired
+      />
       <ChoiceField
         label="Time zone"
         note="Another zone moves the days and weeks that hours belong to."

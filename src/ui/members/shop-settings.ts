@@ -7,7 +7,9 @@ export type ShopKey = keyof ShopDraft;
 /** One change per setting, with what it was, so that two owners do not overwrite each other unseen. */
 export function shopChanges(shop: Shop, draft: ShopDraft): { key: ShopKey; was: unknown; value: unknown }[] {
   const keys = Object.keys(draft) as ShopKey[];
-  const changes = keys.filter((key) => shop[key] !== draft[key]).map((key) => ({ key, was: shop[key], value: draft[key] }));
+  const changes = keys
+    .filter((key) => shop[key] !== draft[key])
+    .map((key) => ({ key, was: shop[key], value: draft[key] }));
   // the reminder may never lie beyond the lease: on the way down it goes first, on the way up last
   const isLeaseShorter = draft.leaseMin < shop.leaseMin;
   const place = ({ key }: { key: ShopKey }) => (key === "leaseAskMin" ? (isLeaseShorter ? -1 : 1) : 0);

@@ -8,7 +8,7 @@ import { HoursBar } from "~/ui/kit/hours-bar";
 import { PiecePart } from "./piece-part";
 
 /** All work since it came, by stage and without names. Ended hours never rest on a device, so it needs signal. */
-export function HoursPart({ pieceId, number }: { pieceId: string; number: string }) {
+export function HoursPart({ pieceId }: { pieceId: string }) {
   const api = useApi();
   const { data, isError, fetchStatus } = useQuery(api.piece.hours.queryOptions({ pieceId }));
   const isApart = !data && (isError || fetchStatus === "paused");
@@ -25,7 +25,7 @@ export function HoursPart({ pieceId, number }: { pieceId: string; number: string
           rows={[
             {
               id: pieceId,
-              tag: number,
+              words: "All work",
               parts: worked.map(({ stage }, index) => {
                 const shown = minutes[index] ?? 0;
                 return { stage, minutes: shown, hours: hoursAndMinutes(shown) };

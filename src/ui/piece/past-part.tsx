@@ -13,12 +13,15 @@ import { PiecePart } from "./piece-part";
 
 /** The server sends this many at a time; a full page has one before it. */
 const pageLength = 50;
+/** The last few are what one looks for; the rest is a key away. */
+const shortLength = 12;
 
 type PastPartProps = { facts: Facts; pieceId: string; now: InstantMs; zone: string };
 
 /** What the ledger says happened, the latest first, page by page. */
 export function PastPart({ facts, pieceId, now, zone }: PastPartProps) {
   const [pages, setPages] = useState<(number | undefined)[]>([undefined]);
+  const [isShort, setShort] = useState(true);
   return (
     <PiecePart title="What happened">
       {pages.map((beforeSeq, index) => (
@@ -29,6 +32,7 @@ export function PastPart({ facts, pieceId, now, zone }: PastPartProps) {
           now={now}
           zone={zone}
           beforeSeq={beforeSeq}
+          onUnfold={isShort ? () => setShort(false) : undefined}
           onEarlier={index === pages.length - 1 ? (seq) => setPages([...pages, seq]) : undefined}
         />
       ))}
@@ -36,9 +40,14 @@ export function PastPart({ facts, pieceId, now, zone }: PastPartProps) {
   );
 }
 
-type PastPageProps = PastPartProps & { beforeSeq?: number; onEarlier?: (beforeSeq: number) => void };
+type PastPageProps = PastPartProps & {
+  beforeSeq?: number;
+  /** Only the last few are shown, and this shows the rest of the page. */
+  onUnfold?: () => void;
+  onEarlier?: (beforeSeq: number) => void;
+};
 
-function PastPage({ facts, pieceId, now, zone, beforeSeq, onEarlier }: PastPageProps) {
+function PastPage({ facts, pieceId, now, zone, beforeSeq, onUnfold, onEarlier }: PastPageProps) {
   const api = useApi();
   const { data, isError, fetchStatus } = useQuery(api.piece.history.queryOptions({ pieceId, beforeSeq }));
   if (!data)
@@ -48,10 +57,11 @@ function PastPage({ facts, pieceId, now, zone, beforeSeq, onEarlier }: PastPageP
       <p role="status">Looking.</p>
     );
   const earliest = data.at(-1);
+  const isFolded = onUnfold !== undefined && data.length > shortLength;
   return (
     <>
       <ul className="past-lines">
-        {data.map(({ seq, kind, memberId, happenedAt, why }) => {
+        {(isFolded ? data.slice(0, shortLength) : data).map(({ seq, kind, memberId, happenedAt, why }) => {
           const member = memberId ? facts.get("member", memberId) : undefined;
           return (
             <li key={seq}>
@@ -66,10 +76,18 @@ function PastPage({ facts, pieceId, now, zone, beforeSeq, onEarlier }: PastPageP
         })}
       </ul>
       {data.length === 0 && <p className="why">Nothing is written down of it yet.</p>}
-      {onEarlier && earliest && data.length === pageLength && (
-        <Key kind="quiet" onPress={() => onEarlier(earliest.seq)}>
+      {isFolded ? (
+        <Key kind="quiet" onPress={onUnfold}>
           Earlier
         </Key>
+      ) : (
+        onEarlier &&
+        earliest &&
+        data.length === pageLength && (
+          <Key kind="quiet" onPress={() => onEarlier(earliest.seq)}>
+            Earlier
+          </Key>
+        )
       )}
     </>
   );

@@ -1,7 +1,7 @@
 "use client";
 /** The traveller that follows a piece: what it is, what lies on it, who works on it, what was promised, and its past. */
 import { useSearchParams } from "next/navigation";
-import { type ReactNode, useMemo, useState } from "react";
+import { Fragment, type ReactNode, useMemo, useState } from "react";
 import { floorHands, partners } from "~/core/shop/roles";
 import type { Member } from "~/core/shop/tables";
 import { useFloor, useNow, usePending, usePresence } from "~/device/react";
@@ -80,27 +80,32 @@ function Traveller({ outlook }: { outlook: Outlook }) {
   const mayPlan = has(partners) && !me.isOnTablet;
   const here = { facts, outlook, piece, picture, now, zone, mayPlan };
 
-  const content: Record<Part, ReactNode> = {
-    finish: (
-      <>
-        <CurePart {...here} onTest={() => setAct("test")} onMove={() => setAct("move")} />
-        <BuildPart {...here} onLogCoat={() => setAct("coat")} />
-        <PairsPart {...here} onPress={() => setAct("press")} />
-        <TestsPart {...here} memberId={me.memberId} />
-      </>
-    ),
-    work: (
-      <>
-        <WorkPart {...here} onAdd={() => setAct("task")} onStage={() => setAct("stage")} />
-        <PromisesPart {...here} onPromise={() => setAct("promise")} />
-        <HoursPart pieceId={piece.id} number={piece.number} />
-        <RoomsPart {...here} />
-      </>
-    ),
-    notes: <NotesPart pieceId={piece.id} beside={beside} mayWrite={has(floorHands)} />,
-    past: <PastPart facts={facts} pieceId={piece.id} now={now} zone={zone} />,
-    about: <AboutPart {...here} />,
-  };
+  const cure = <CurePart {...here} onTest={() => setAct("test")} onMove={() => setAct("move")} />;
+  const build = (
+    <>
+      <BuildPart {...here} onLogCoat={() => setAct("coat")} />
+      <PairsPart {...here} onPress={() => setAct("press")} />
+    </>
+  );
+  const tests = <TestsPart {...here} memberId={me.memberId} />;
+  const work = <WorkPart {...here} onAdd={() => setAct("task")} onStage={() => setAct("stage")} />;
+  const around = (
+    <>
+      <PromisesPart {...here} onPromise={() => setAct("promise")} />
+      <HoursPart pieceId={piece.id} />
+      <RoomsPart {...here} />
+    </>
+  );
+  const notes = <NotesPart pieceId={piece.id} beside={beside} mayWrite={has(floorHands)} />;
+  const past = <PastPart facts={facts} pieceId={piece.id} now={now} zone={zone} />;
+  const about = <AboutPart {...here} />;
+  const columns: ReactNode[][] = isWide
+    ? [
+        [build, work],
+        [cure, tests, around],
+        [about, notes, past],
+      ]
+    : [{ finish: [cure, build, tests], work: [work, around], notes: [notes], past: [past], about: [about] }[part]];
   return (
     <div className="piece">
       <Head outlook={outlook} beside={beside} />
@@ -111,22 +116,18 @@ function Traveller({ outlook }: { outlook: Outlook }) {
           keys={mayPlan && <Key onPress={() => setAct("promise")}>Move it and say why</Key>}
         />
       )}
-      {isWide ? (
-        <div className="piece-columns">
-          <div className="piece-column">{content.finish}</div>
-          <div className="piece-column">{content.work}</div>
-          <div className="piece-column">
-            {content.about}
-            {content.notes}
-            {content.past}
+      {!isWide && <Sieve label="Part of the traveller" words={[...parts]} chosen={part} onChoose={setPart} />}
+      <div className="piece-columns">
+        {columns.map((column, index) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: columns have no name but their place
+          <div key={index} className="piece-column">
+            {column.map((content, place) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: as above
+              <Fragment key={place}>{content}</Fragment>
+            ))}
           </div>
-        </div>
-      ) : (
-        <>
-          <Sieve label="Part of the traveller" words={[...parts]} chosen={part} onChoose={setPart} />
-          <div className="piece-column">{content[part]}</div>
-        </>
-      )}
+        ))}
+      </div>
       {act && <ActOnPiece act={act} pieceId={piece.id} onClose={() => setAct(undefined)} />}
     </div>
   );

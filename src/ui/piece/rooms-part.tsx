@@ -1,6 +1,6 @@
 import type { Facts } from "~/core/shop/facts";
 import type { Piece, RoomStay } from "~/core/shop/tables";
-import type { InstantMs } from "~/core/units";
+import { dayMs, type InstantMs } from "~/core/units";
 import { duration, moment } from "~/ui/format";
 import { PiecePart } from "./piece-part";
 
@@ -9,6 +9,9 @@ const howWords: Record<RoomStay["how"], string> = {
   bearers: "carried on a stand",
   hands: "carried by hand",
 };
+
+/** Hours up to two days, whole days beyond. */
+const lengthWords = (ms: number): string => (ms < 2 * dayMs ? duration(ms / 1000) : `${Math.floor(ms / dayMs)} days`);
 
 type RoomsPartProps = { facts: Facts; piece: Piece; now: InstantMs; zone: string };
 
@@ -25,7 +28,7 @@ export function RoomsPart({ facts, piece, now, zone }: RoomsPartProps) {
               <b>{facts.get("room", stay.roomId)?.name ?? "A room that is closed"}</b>{" "}
               <small>
                 {`${howWords[stay.how]} ${moment(stay.fromAt, now, zone)}, `}
-                {stay.toAt === undefined ? "there now" : duration((stay.toAt - stay.fromAt) / 1000)}
+                {stay.toAt === undefined ? "there now" : lengthWords(stay.toAt - stay.fromAt)}
               </small>
             </p>
           </li>

@@ -9,7 +9,7 @@ export type AirChartProps = {
   title: string;
   unit: string;
   curve: AirCurve;
-  valueOf: (point: AirPoint) => number;
+  figureOf: (point: AirPoint) => number;
   /** A dashed line, with its words. */
   limit?: { value: number; words: string };
   zone: string;
@@ -19,9 +19,9 @@ export type AirChartProps = {
 const [width, height] = [1000, 100];
 
 /** Solid where it was read, nothing where it was not; a limit is dashed and carries its figure. */
-export function AirChart({ title, unit, curve, valueOf, limit, zone }: AirChartProps) {
+export function AirChart({ title, unit, curve, figureOf, limit, zone }: AirChartProps) {
   const { fromAt, toAt, lines, gaps } = curve;
-  const values = lines.flat().map(valueOf);
+  const values = lines.flat().map(figureOf);
   if (values.length === 0) return <p className="air-none">{title}: not read in these days.</p>;
   const [lowest, highest] = [Math.min(...values), Math.max(...values)];
   const all = limit ? [...values, limit.value] : values;
@@ -32,7 +32,7 @@ export function AirChart({ title, unit, curve, valueOf, limit, zone }: AirChartP
   const gapWords = gaps.map((gap) => `${moment(gap.fromAt, toAt, zone)} to ${moment(gap.toAt, toAt, zone)}`);
   const spoken = [
     `${title}: ${lowest.toFixed(1)} to ${highest.toFixed(1)} ${unit}`,
-    limit && limit.words,
+    limit?.words,
     gaps.length > 0 && `not read ${gapWords.join(", ")}`,
   ];
   return (
@@ -43,7 +43,12 @@ export function AirChart({ title, unit, curve, valueOf, limit, zone }: AirChartP
       <div className="air-plot">
         <span className="air-top">{top}</span>
         <span className="air-bottom">{bottom}</span>
-        <svg viewBox={`0 0 ${width} ${height}`} preserveAspectRatio="none" role="img" aria-label={spoken.filter(Boolean).join("; ")}>
+        <svg
+          viewBox={`0 0 ${width} ${height}`}
+          preserveAspectRatio="none"
+          role="img"
+          aria-label={spoken.filter(Boolean).join("; ")}
+        >
           {midnights.map((at) => (
             <path key={at} className="air-midnight" d={`M${x(at)} 0V${height}`} />
           ))}
@@ -55,7 +60,7 @@ export function AirChart({ title, unit, curve, valueOf, limit, zone }: AirChartP
             <path
               key={line[0]?.at}
               className="air-line"
-              d={`M${line.map((point) => `${x(point.at).toFixed(1)} ${y(valueOf(point)).toFixed(1)}`).join("L")}`}
+              d={`M${line.map((point) => `${x(point.at).toFixed(1)} ${y(figureOf(point)).toFixed(1)}`).join("L")}`}
             />
           ))}
         </svg>
@@ -68,7 +73,7 @@ export function AirChart({ title, unit, curve, valueOf, limit, zone }: AirChartP
       <p className="air-days" aria-hidden="true">
         {midnights.map((at) => (
           <span key={at} style={{ "--at": `${(x(at) / width) * 100}%` } as CSSProperties}>
-            {dayName(at, zone).split(" ").slice(0, 2).join(" ")}
+            {dayName(at, zone).split(" ")[0]}
           </span>
         ))}
       </p>
@@ -79,6 +84,7 @@ export function AirChart({ title, unit, curve, valueOf, limit, zone }: AirChartP
 
 function midnightsIn(fromAt: InstantMs, toAt: InstantMs, zone: string): InstantMs[] {
   const found: InstantMs[] = [];
-  for (let at = dayEndAt(shopDayAt(fromAt, zone), zone); at < toAt; at = dayEndAt(shopDayAt(at, zone), zone)) found.push(at);
+  for (let at = dayEndAt(shopDayAt(fromAt, zone), zone); at < toAt; at = dayEndAt(shopDayAt(at, zone), zone))
+    found.push(at);
   return found;
 }

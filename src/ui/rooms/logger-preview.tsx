@@ -3,6 +3,8 @@ import { celsius, dayName, humidity, moment } from "../format";
 import { Ledger } from "../kit/ledger";
 import { badRowWords } from "./logger-words";
 
+export const rowsWords = (count: number): string => (count === 1 ? "1 row" : `${count} rows`);
+
 const badRowsShown = 20;
 const rowsShown = 3;
 
@@ -29,16 +31,21 @@ export function LoggerPreview({ readings, zone }: { readings: LoggerReadings; zo
           cells: { at: full(row.at), air: celsius(row.airCelsius), humidity: humidity(row.humidityPercent) },
         }))}
       />
-      {duplicatesDropped > 0 && <p>{duplicatesDropped} rows say the same as another for the same time; each counts once.</p>}
+      {duplicatesDropped > 0 && (
+        <p>{duplicatesDropped} rows say the same as another for the same time; each counts once.</p>
+      )}
       {skippedHourRows > 0 && (
         <p>
-          {skippedHourRows} rows lie in the hour that the clocks skip in spring. Perhaps this logger keeps one time all year.
+          {skippedHourRows} rows lie in the hour that the clocks skip in spring. Perhaps this logger keeps one time all
+          year.
         </p>
       )}
-      {takenForFirst > 0 && <p>{takenForFirst} rows of the hour that comes twice in autumn are taken for the first of the two.</p>}
+      {takenForFirst > 0 && (
+        <p>{takenForFirst} rows of the hour that comes twice in autumn are taken for the first of the two.</p>
+      )}
       {badRowCount > 0 && (
         <>
-          <h3>Left out: {badRowCount} rows</h3>
+          <h3>Left out: {rowsWords(badRowCount)}</h3>
           <ul className="logger-bad-rows">
             {badRows.slice(0, badRowsShown).map((row) => (
               <li key={row.line}>{badRowWords(row)}</li>

@@ -14,7 +14,7 @@ import { useAct } from "../shell/act";
 import { useNames } from "../shell/names";
 import { wordsOf } from "../wording";
 import { importOf, largestFileBytes, textOf } from "./logger-file";
-import { LoggerPreview } from "./logger-preview";
+import { LoggerPreview, rowsWords } from "./logger-preview";
 import { LoggerQuestions } from "./logger-questions";
 import { keepWritten } from "./written-here";
 
@@ -34,11 +34,14 @@ export function LoggerSheet({ room, now, zone, close }: LoggerSheetProps) {
     setChosen({});
     setError(undefined);
     if (!file) return;
-    if (file.size > largestFileBytes) return setError("This file is larger than 200,000 rows of readings can be. Split it by years.");
+    if (file.size > largestFileBytes)
+      return setError("This file is larger than 200,000 rows of readings can be. Split it by years.");
     setPicked({ name: file.name, text: textOf(new Uint8Array(await file.arrayBuffer())) });
   };
   const takeIn = async ({ rows, fromAt, toAt }: LoggerReadings) => {
-    const proposed = await act("import-readings", importOf(room.id, rows), { said: `${rows.length} readings taken in.` });
+    const proposed = await act("import-readings", importOf(room.id, rows), {
+      said: `${rows.length} readings taken in.`,
+    });
     if (proposed.state === "refused") return;
     const words = `${rows.length} readings of ${dayName(fromAt, zone)} to ${dayName(toAt, zone)}`;
     if (proposed.state === "kept")
@@ -58,9 +61,21 @@ export function LoggerSheet({ room, now, zone, close }: LoggerSheetProps) {
         />
         <p className="field-note">Nothing is written down before you have seen what was read.</p>
       </div>
-      {error !== undefined && <Notice kind="stuck" title="Too large">{error}</Notice>}
+      {error !== undefined && (
+        <Notice kind="stuck" title="Too large">
+          {error}
+        </Notice>
+      )}
       {picked && (
-        <Looked key={picked.name} text={picked.text} zone={zone} now={now} chosen={chosen} onAnswer={(answer) => setChosen({ ...chosen, ...answer })} takeIn={takeIn} />
+        <Looked
+          key={picked.name}
+          text={picked.text}
+          zone={zone}
+          now={now}
+          chosen={chosen}
+          onAnswer={(answer) => setChosen({ ...chosen, ...answer })}
+          takeIn={takeIn}
+        />
       )}
     </Sheet>
   );
@@ -97,7 +112,7 @@ function Looked({ text, zone, now, chosen, onAnswer, takeIn }: LookedProps) {
           <Key kind="main" glove wide onPress={() => void takeIn(read.value)}>
             {read.value.badRowCount === 0
               ? `Take in ${read.value.rows.length} readings`
-              : `Take in ${read.value.rows.length}, leave ${read.value.badRowCount} rows out`}
+              : `Take in ${read.value.rows.length}, leave ${rowsWords(read.value.badRowCount)} out`}
           </Key>
         </>
       )}

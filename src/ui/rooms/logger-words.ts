@@ -25,7 +25,9 @@ const columnWords = (columns: readonly LoggerColumn[], index: number) => {
 const clockId = (clock: LoggerClock): string => ("zone" in clock ? clock.zone : `UTC ${clock.offsetMin}`);
 const clockWords = (clock: LoggerClock): string => {
   if ("zone" in clock) return `As the shop’s clock, with summer time (${clock.zone})`;
-  return clock.offsetMin === 0 ? "UTC all year" : `UTC ${clock.offsetMin > 0 ? "+" : "−"}${Math.abs(clock.offsetMin) / 60} h all year`;
+  return clock.offsetMin === 0
+    ? "UTC all year"
+    : `UTC ${clock.offsetMin > 0 ? "+" : "−"}${Math.abs(clock.offsetMin) / 60} h all year`;
 };
 
 const labels: Record<LoggerQuestion["about"], string> = {
@@ -63,7 +65,8 @@ export function asked(question: LoggerQuestion, columns: readonly LoggerColumn[]
       answerOf: (id) => ({ clock: choices.find((clock) => clockId(clock) === id) }),
     };
   }
-  const note = "examples" in question && question.examples.length > 0 ? `In the file: ${question.examples.join("; ")}` : undefined;
+  const note =
+    "examples" in question && question.examples.length > 0 ? `In the file: ${question.examples.join("; ")}` : undefined;
   const isColumn = question.about.endsWith("Column");
   return {
     about,

@@ -38,7 +38,8 @@ export function readingOf(
   if (!at.ok) errors.at = at.refusal;
   const from = draft.isSpan ? readMoment(draft.spanFrom, zone) : undefined;
   if (from && !from.ok) errors.spanFrom = from.refusal;
-  if (from?.ok && at.ok && from.value.at >= at.value.at) errors.spanFrom = "It was set back before it was read. Mend one of the two times.";
+  if (from?.ok && at.ok && from.value.at >= at.value.at)
+    errors.spanFrom = "It was set back before it was read. Mend one of the two times.";
   if (Object.keys(errors).length > 0 || !at.ok) return refuse(errors);
   return accept({
     readingId,

@@ -30,7 +30,8 @@ export function ReadingSheet({ room, now, zone, close }: ReadingSheetProps) {
     const proposed = await act("record-reading", body.value, { said: `${room.name} read.` });
     if (proposed.state === "refused") return;
     const words = `${celsius(draft.airCelsius)}, ${humidity(draft.humidityPercent)}`;
-    if (proposed.state === "kept") keepWritten({ kind: "reading", id: readingId, roomId: room.id, words, at: device.clock.now() });
+    if (proposed.state === "kept")
+      keepWritten({ kind: "reading", id: readingId, roomId: room.id, words, at: device.clock.now() });
     close();
   };
   return (

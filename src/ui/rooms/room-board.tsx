@@ -14,7 +14,10 @@ type RoomBoardProps = { shown: RoomShown; now: InstantMs; zone: string; keys: Re
 export function RoomBoard({ shown, now, zone, keys }: RoomBoardProps) {
   const { room, reading, isAway, pieces, minimum, curve } = shown;
   return (
-    <Board title={room.name} aside={<span className="room-uses">{listed(room.uses.map((use) => roomUseWords[use]))}</span>}>
+    <Board
+      title={room.name}
+      aside={<span className="room-uses">{listed(room.uses.map((use) => roomUseWords[use]))}</span>}
+    >
       {isAway ? (
         <p>Away from the shop. Nobody reads a thermometer there.</p>
       ) : reading ? (
@@ -41,13 +44,22 @@ export function RoomBoard({ shown, now, zone, keys }: RoomBoardProps) {
             title="Air"
             unit="°C"
             curve={curve}
-            valueOf={(point) => point.celsius}
+            figureOf={(point) => point.celsius}
             limit={
-              minimum && { value: minimum.celsius, words: `${listed(minimum.products)}: at least ${celsius(minimum.celsius)}` }
+              minimum && {
+                value: minimum.celsius,
+                words: `${listed(minimum.products)}: at least ${celsius(minimum.celsius)}`,
+              }
             }
             zone={zone}
           />
-          <AirChart title="Humidity" unit="% RH" curve={curve} valueOf={(point) => point.humidityPercent} zone={zone} />
+          <AirChart
+            title="Humidity"
+            unit="% RH"
+            curve={curve}
+            figureOf={(point) => point.humidityPercent}
+            zone={zone}
+          />
         </>
       )}
       {keys}
@@ -69,8 +81,8 @@ function LastReading({ reading, gapLimitMin, now, zone }: LastReadingProps) {
       </p>
       {isOld && (
         <Notice kind="person" title={`Not read for ${duration((now - at) / 1000)}`}>
-          This room may go {duration(gapLimitMin * 60)} without. What is longer earns nothing until somebody reads again; a
-          lowest-since reading fills it.
+          This room may go {duration(gapLimitMin * 60)} without. What is longer earns nothing until somebody reads
+          again; a lowest-since reading fills it.
         </Notice>
       )}
       <dl className="facts">

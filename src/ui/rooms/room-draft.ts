@@ -19,7 +19,14 @@ export const newRoom: RoomDraft = {
   hasOpenFlame: false,
 };
 
-export const roomDraftOf = ({ name, uses, usualCelsius, usualHumidityPercent, gapLimitMin, hasOpenFlame }: Room): RoomDraft => ({
+export const roomDraftOf = ({
+  name,
+  uses,
+  usualCelsius,
+  usualHumidityPercent,
+  gapLimitMin,
+  hasOpenFlame,
+}: Room): RoomDraft => ({
   name,
   uses,
   usualCelsius,
@@ -32,7 +39,8 @@ export function checkedRoom(draft: RoomDraft): Result<RoomDraft, RoomErrors> {
   const errors: RoomErrors = {};
   if (draft.name.trim() === "") errors.name = "Write what the shop calls it.";
   if (draft.uses.length === 0) errors.uses = "Say at least one thing that it is for.";
-  if (Number.isNaN(draft.usualCelsius) || Number.isNaN(draft.usualHumidityPercent)) errors.usual = "Write both figures.";
+  if (Number.isNaN(draft.usualCelsius) || Number.isNaN(draft.usualHumidityPercent))
+    errors.usual = "Write both figures.";
   if (Number.isNaN(draft.gapLimitMin)) errors.gap = "Write how many minutes.";
   return Object.keys(errors).length === 0 ? accept({ ...draft, name: draft.name.trim() }) : refuse(errors);
 }

@@ -24,12 +24,20 @@ export function RoomSheet({ room, close }: { room?: Room; close: () => void }) {
     const checked = checkedRoom(draft);
     if (!checked.ok) return setErrors(checked.refusal);
     if (!room) {
-      const proposed = await act("add-room", { roomId: device.newId(), ...checked.value }, { said: `${checked.value.name} added.` });
+      const proposed = await act(
+        "add-room",
+        { roomId: device.newId(), ...checked.value },
+        { said: `${checked.value.name} added.` },
+      );
       if (proposed.state !== "refused") close();
       return;
     }
     for (const change of roomChanges(room, checked.value)) {
-      const proposed = await act("edit-room", { roomId: room.id, ...change }, { said: `${checked.value.name} changed.` });
+      const proposed = await act(
+        "edit-room",
+        { roomId: room.id, ...change },
+        { said: `${checked.value.name} changed.` },
+      );
       if (proposed.state === "refused") return;
     }
     close();
@@ -40,7 +48,14 @@ export function RoomSheet({ room, close }: { room?: Room; close: () => void }) {
   };
   return (
     <Sheet isOpen onOpenChange={(isOpen) => !isOpen && close()} title={room ? `Change: ${room.name}` : "Add a room"}>
-      <TextField label="Name" value={draft.name} onChange={(name) => set({ name })} error={errors.name} maxLength={40} isRequired />
+      <TextField
+        label="Name"
+        value={draft.name}
+        onChange={(name) => set({ name })}
+        error={errors.name}
+        maxLength={40}
+        isRequired
+      />
       <UsesField uses={draft.uses} onChange={(uses) => set({ uses })} error={errors.uses} />
       <NumberField
         label="Usual air"

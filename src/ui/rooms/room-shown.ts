@@ -79,7 +79,9 @@ function lastReading(air: RoomAir, now: InstantMs): RoomReading | undefined {
 function minimumOf(facts: Facts, pieces: readonly Piece[], now: InstantMs): RoomMinimum | undefined {
   const young = pieces
     .flatMap((piece) => facts.where("coat", "pieceId", piece.id))
-    .filter(({ state, applied, removed }) => state !== "struck" && !removed && applied && now - applied.endedAt < youngFilmMs);
+    .filter(
+      ({ state, applied, removed }) => state !== "struck" && !removed && applied && now - applied.endedAt < youngFilmMs,
+    );
   const sheets = young.flatMap((coat) => facts.get("sheet", coat.sheetId) ?? []);
   if (sheets.length === 0) return undefined;
   const celsius = Math.max(...sheets.map((sheet) => sheet.minimumCelsius));

@@ -6,8 +6,8 @@ import { EmptyBoard } from "../kit/empty-board";
 import { Key, Keys } from "../kit/key";
 import { useMe } from "../shell/session-context";
 import { RoomBoard } from "./room-board";
-import { roomsShown } from "./room-shown";
 import type { RoomAct } from "./room-sheets";
+import { roomsShown } from "./room-shown";
 import { WrittenList } from "./written-list";
 import "./rooms.css";
 

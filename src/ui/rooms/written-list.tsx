@@ -32,7 +32,11 @@ export function WrittenList({ facts, now, zone }: WrittenListProps) {
             <span>
               <b>{facts.get("room", row.roomId)?.name}</b>, {row.words}, {moment(row.at, now, zone)}
             </span>
-            <Key kind="take-back" onPress={() => setOpened(row)} aria-label={`Take back ${row.words}, ${moment(row.at, now, zone)}`}>
+            <Key
+              kind="take-back"
+              onPress={() => setOpened(row)}
+              aria-label={`Take back ${row.words}, ${moment(row.at, now, zone)}`}
+            >
               Take it back
             </Key>
           </li>

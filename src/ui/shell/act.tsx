@@ -3,18 +3,14 @@
  * How a screen does something: proposed to the rules on this device, kept, sent. A refusal opens the refusal sheet at once,
  * with the same four fields everywhere; what is kept says so in one line.
  */
-import { createContext, type ReactNode, useCallback, useContext, useMemo, useState } from "react";
+import dynamic from "next/dynamic";
+import { createContext, type ReactNode, useCallback, useContext, useState } from "react";
 import type { Refusal } from "~/core/shop/refusal";
 import type { InstantMs } from "~/core/units";
 import type { Proposed } from "~/device/propose";
-import { useDevice, useFloor, usePropose } from "~/device/react";
-import { moment } from "../format";
-import { Key } from "../kit/key";
-import { RefusalSheet } from "../kit/refusal-sheet";
+import { useDevice, usePropose } from "~/device/react";
 import { Toasts, tell, toastLine } from "../kit/toasts";
-import { actionWord } from "../trade-words";
-import { wordsOf } from "../wording";
-import { namesFrom } from "./names";
+import type { Shown } from "./refused";
 
 export type ActOptions = {
   happenedAt?: InstantMs;
@@ -39,7 +35,7 @@ export function useAct(): Act {
 
 const line = toastLine();
 
-type Shown = { refusal: Refusal; options: ActOptions; now: InstantMs };
+const Refused = dynamic(() => import("./refused").then((module) => module.Refused), { ssr: false });
 
 export function ActProvider({ children }: { children: ReactNode }) {
   const propose = usePropose();
@@ -62,35 +58,5 @@ export function ActProvider({ children }: { children: ReactNode }) {
       {shown && <Refused {...shown} close={() => setShown(undefined)} />}
       <Toasts line={line} />
     </ActContext.Provider>
-  );
-}
-
-function Refused({ refusal, options, now, close }: Shown & { close: () => void }) {
-  const facts = useFloor((floor) => floor);
-  const zone = facts.all("shop")[0]?.zone ?? "UTC";
-  const words = useMemo(() => wordsOf(refusal, { names: namesFrom(facts), now, zone }), [refusal, facts, now, zone]);
-  const action = "action" in refusal ? actionWord(refusal.action) : words.title;
-  return (
-    <RefusalSheet
-      isOpen
-      onOpenChange={(isOpen) => !isOpen && close()}
-      title={words.title}
-      tag={options.tag}
-      name={options.name}
-      plate={
-        refusal.earliestAt === undefined
-          ? { form: "barred", action, verb: "By hand" }
-          : {
-              form: "waiting",
-              action,
-              time: moment(refusal.earliestAt, now, zone),
-              likely: refusal.likelyAt === undefined ? undefined : `likely ${moment(refusal.likelyAt, now, zone)}`,
-            }
-      }
-      found={words.found}
-      why={words.why}
-      instead={words.instead}
-      keys={options.instead?.(refusal, close) ?? <Key onPress={close}>Leave it</Key>}
-    />
   );
 }

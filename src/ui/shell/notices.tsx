@@ -99,7 +99,7 @@ function noticeSentence({ about, taskId, detail = {} }: NoticeRow, names: Names)
   const task = taskId ? names.task(taskId) : "";
   switch (about) {
     case "claim-contested":
-      return `${task}: taken while apart. You hold it; ${Number(detail.keptSeconds) > 0 ? `${duration(Number(detail.keptSeconds))} of work on it are kept as help. ` : ""}Hand it over at the bench if that is better.`;
+      return `${task}: taken while apart. You hold it. ${Number(detail.keptSeconds) > 0 ? `${duration(Number(detail.keptSeconds))} of work on it are kept as help. ` : ""}Hand it over at the bench if that is better.`;
     case "number-changed":
       return `${detail.asked} was taken; this one is ${detail.number}.`;
     case "stage-moved-meanwhile":

@@ -1,5 +1,6 @@
 "use client";
 /** Around every screen of the shop: opens what this device knows, and shows where one is, as whom, and what is not sent. */
+import dynamic from "next/dynamic";
 import { usePathname, useRouter } from "next/navigation";
 import { type ReactNode, useEffect, useState } from "react";
 import { minuteMs } from "~/core/units";
@@ -9,17 +10,18 @@ import { offlineAvailability } from "~/device/session";
 import { DeviceStore } from "~/device/store";
 import { ApiProvider, apiClient, isSignedOut, serverLink } from "../api";
 import { clockTime, dayName, moment } from "../format";
-import { BareBoards } from "../kit/bare-boards";
 import { Dock } from "../kit/dock";
 import { Notice } from "../kit/notice";
 import { OfflineBand } from "../kit/offline-band";
 import { TopBar } from "../kit/top-bar";
 import { ActProvider } from "./act";
 import { useClientNavigation } from "./client-navigation";
-import { Notices } from "./notices";
 import { SessionContext } from "./session-context";
 import { forgetSession, keepSession, type SessionHere, sessionHere } from "./session-here";
+import { BarePage } from "./shop-frame";
 import { WhoIsHere } from "./who-is-here";
+
+const Notices = dynamic(() => import("./notices").then((module) => module.Notices), { ssr: false });
 
 const places = [
   { href: "/floor", words: "Floor", onDock: true },
@@ -119,9 +121,7 @@ export function ShopShell({ buildId, children }: { buildId: string; children: Re
           </DeviceContext.Provider>
         </SessionContext.Provider>
       ) : (
-        <main className="page">
-          <BareBoards count={4} />
-        </main>
+        <BarePage />
       )}
     </ApiProvider>
   );

@@ -42,7 +42,10 @@ function nextOpen(table: readonly number[][]): Place | undefined {
   const places = table.flatMap((cells, row) => cells.map((_, column) => ({ row, column })));
   const open = places.filter((place) => isOpen(table, place));
   const distance = (place: Place) => Math.abs(at(table, place) - minute / 2);
-  return open.reduce<Place | undefined>((best, place) => (best && distance(best) >= distance(place) ? best : place), undefined);
+  return open.reduce<Place | undefined>(
+    (best, place) => (best && distance(best) >= distance(place) ? best : place),
+    undefined,
+  );
 }
 
 /** Moves as much as the ring through this place allows, towards the minute that is nearer to it. */

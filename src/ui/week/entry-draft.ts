@@ -57,7 +57,8 @@ function timesOf({ from, to, restMin }: EntryDraft, zone: string, mayRun: boolea
   const end = isRunning ? undefined : readMoment(to, zone);
   if (!start.ok) errors.from = start.refusal;
   if (end && !end.ok) errors.to = end.refusal;
-  if (start.ok && end?.ok && end.value.at <= start.value.at) errors.to = "It ends before it starts. Mend one of the two times.";
+  if (start.ok && end?.ok && end.value.at <= start.value.at)
+    errors.to = "It ends before it starts. Mend one of the two times.";
   if (Number.isNaN(restMin)) errors.rest = "Write 0 if there was no rest.";
   if (Object.keys(errors).length > 0 || !start.ok) return refuse(errors);
   return accept({ startedAt: start.value.at, endedAt: end?.ok ? end.value.at : undefined });
@@ -70,7 +71,11 @@ const isAsItStood = (typed: TypedMoment, at: InstantMs | undefined, zone: string
 const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
 
 /** The body of `correct-entry`: only what is different, and why. */
-export function correctionOf(entry: TimeEntry, draft: EntryDraft, zone: string): Result<Record<string, unknown>, DraftErrors> {
+export function correctionOf(
+  entry: TimeEntry,
+  draft: EntryDraft,
+  zone: string,
+): Result<Record<string, unknown>, DraftErrors> {
   const times = timesOf(draft, zone, entry.endedAt === undefined);
   const words = draft.words.trim();
   if (!times.ok) return times;
@@ -83,13 +88,18 @@ export function correctionOf(entry: TimeEntry, draft: EntryDraft, zone: string):
     ...(isSame(draft.subjects, entry.subjects) ? {} : { subjects: draft.subjects }),
     ...(draft.splitRule === entry.splitRule ? {} : { splitRule: draft.splitRule }),
   };
-  if (Object.keys(changes).length === 0) return refuse({ words: "Nothing is different yet. Change what was wrong, or leave it." });
+  if (Object.keys(changes).length === 0)
+    return refuse({ words: "Nothing is different yet. Change what was wrong, or leave it." });
   if (words === "") return refuse({ words: "Say why in a few words: the others will read it." });
   return accept({ entryId: entry.id, ...changes, why: words });
 }
 
 /** The body of `add-entry`. */
-export function typedEntryOf(draft: EntryDraft, entryId: string, zone: string): Result<Record<string, unknown>, DraftErrors> {
+export function typedEntryOf(
+  draft: EntryDraft,
+  entryId: string,
+  zone: string,
+): Result<Record<string, unknown>, DraftErrors> {
   const times = timesOf(draft, zone, false);
   if (!times.ok) return times;
   const { memberId, restMin, workKind, subjects, splitRule, words } = draft;

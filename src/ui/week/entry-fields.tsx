@@ -20,7 +20,14 @@ type EntryFieldsProps = {
   wordsLabel: string;
 };
 
-export function EntryFields({ draft, onChange, errors, isRunning = false, isNew = false, wordsLabel }: EntryFieldsProps) {
+export function EntryFields({
+  draft,
+  onChange,
+  errors,
+  isRunning = false,
+  isNew = false,
+  wordsLabel,
+}: EntryFieldsProps) {
   const { zone } = useWeek();
   const set = (fields: Partial<EntryDraft>) => onChange({ ...draft, ...fields });
   return (

@@ -29,7 +29,10 @@ export function EntryLine({ entry, pieceId }: { entry: TimeEntry; pieceId?: stri
       {versions.length > 0 && <Versions entry={entry} />}
       {mayWrite(entry) && (
         <Keys>
-          <Key onPress={() => open({ act: "correct", entryId: entry.id })} aria-label={`Correct ${entryTimes(entry, now, zone)}`}>
+          <Key
+            onPress={() => open({ act: "correct", entryId: entry.id })}
+            aria-label={`Correct ${entryTimes(entry, now, zone)}`}
+          >
             Correct
           </Key>
           <Key
@@ -70,7 +73,8 @@ function Versions({ entry }: { entry: TimeEntry }) {
     <ol className="entry-versions" aria-label="What it was before">
       {entryVersions(entry, zone).map(({ at, by, hours, times, why }) => (
         <li key={`${at} ${by}`}>
-          Was {[times, hours].filter(Boolean).join(", ")}. Changed by {member(by)?.name ?? "somebody"}, {moment(at, now, zone)}
+          Was {[times, hours].filter(Boolean).join(", ")}. Changed by {member(by)?.name ?? "somebody"},{" "}
+          {moment(at, now, zone)}
           {why && `: ${why}`}.
         </li>
       ))}

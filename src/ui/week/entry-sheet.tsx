@@ -22,11 +22,20 @@ export function EntrySheet({ opened, close }: EntrySheetProps) {
   if (opened.act === "write") return <WriteSheet close={close} />;
   const entry = entryById.get(opened.entryId);
   if (!entry) return null;
-  if (opened.act === "correct") return <CorrectSheet entry={entry} suggestedEndAt={opened.suggestedEndAt} close={close} />;
+  if (opened.act === "correct")
+    return <CorrectSheet entry={entry} suggestedEndAt={opened.suggestedEndAt} close={close} />;
   return <WordSheet act={opened.act} entry={entry} close={close} />;
 }
 
-function CorrectSheet({ entry, suggestedEndAt, close }: { entry: TimeEntry; suggestedEndAt?: InstantMs; close: () => void }) {
+function CorrectSheet({
+  entry,
+  suggestedEndAt,
+  close,
+}: {
+  entry: TimeEntry;
+  suggestedEndAt?: InstantMs;
+  close: () => void;
+}) {
   const act = useAct();
   const { zone, numberOf, member } = useWeek();
   const [draft, setDraft] = useState(() => draftOf(entry, zone, suggestedEndAt));
@@ -40,9 +49,21 @@ function CorrectSheet({ entry, suggestedEndAt, close }: { entry: TimeEntry; sugg
     if (proposed.state !== "refused") close();
   };
   return (
-    <Sheet isOpen onOpenChange={(isOpen) => !isOpen && close()} title="Correct the entry" tag={tag} name={member(entry.memberId)?.name}>
+    <Sheet
+      isOpen
+      onOpenChange={(isOpen) => !isOpen && close()}
+      title="Correct the entry"
+      tag={tag}
+      name={member(entry.memberId)?.name}
+    >
       {first && <p>First written: {first.times}. It stays in the file whatever you change.</p>}
-      <EntryFields draft={draft} onChange={setDraft} errors={errors} isRunning={entry.endedAt === undefined} wordsLabel="Why" />
+      <EntryFields
+        draft={draft}
+        onChange={setDraft}
+        errors={errors}
+        isRunning={entry.endedAt === undefined}
+        wordsLabel="Why"
+      />
       <Key kind="main" glove wide onPress={() => void send()}>
         Correct it
       </Key>

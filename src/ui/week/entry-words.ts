@@ -32,7 +32,8 @@ const timeOn = (at: InstantMs, zone: string): string => moment(at, at, zone);
 export function entryTimes(entry: Pick<TimeEntry, "startedAt" | "endedAt">, now: InstantMs, zone: string): string {
   const { startedAt, endedAt } = entry;
   const from = `${dayName(startedAt, zone)} ${timeOn(startedAt, zone)}`;
-  if (endedAt === undefined) return isSameDay(startedAt, now, zone) ? `since ${timeOn(startedAt, zone)}` : `since ${from}`;
+  if (endedAt === undefined)
+    return isSameDay(startedAt, now, zone) ? `since ${timeOn(startedAt, zone)}` : `since ${from}`;
   if (isSameDay(startedAt, endedAt, zone)) return `${from}–${timeOn(endedAt, zone)}`;
   return `${from} to ${dayName(endedAt, zone)} ${timeOn(endedAt, zone)}`;
 }

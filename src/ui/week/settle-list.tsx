@@ -1,9 +1,9 @@
 "use client";
 import { Board } from "../kit/board";
 import { Key, Keys } from "../kit/key";
+import { entryTimes } from "./entry-words";
 import { MemberHere } from "./member-here";
 import { settleWords, type ToSettle } from "./to-settle";
-import { entryTimes } from "./entry-words";
 import { useWeek } from "./week-context";
 
 /** Timers, overlaps and entries that somebody has to look at, each with the keys that settle it. */
@@ -32,7 +32,7 @@ function SettleRow({ row }: { row: ToSettle }) {
     <li data-sort={sort}>
       <b className="settle-sort">{settleWords[sort]}</b>
       <p>
-        <MemberHere memberId={row.memberId} isNamed /> {row.found}.
+        <MemberHere memberId={row.memberId} isNamed />: {row.found}.
       </p>
       <p className="why">{row.ask}</p>
       <Keys>

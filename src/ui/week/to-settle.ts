@@ -80,7 +80,9 @@ export function thingsToSettle({ report, entries }: WeekAnswer, now: InstantMs, 
     );
   const ofEntry = (sort: SettleSort, entryId: string, ask: string): ToSettle[] => {
     const entry = byId.get(entryId);
-    return entry ? [{ id: `${sort} ${entryId}`, sort, memberId: entry.memberId, found: times(entryId), ask, entryIds: [entryId] }] : [];
+    return entry
+      ? [{ id: `${sort} ${entryId}`, sort, memberId: entry.memberId, found: times(entryId), ask, entryIds: [entryId] }]
+      : [];
   };
   const long = report.longRunIds
     .filter((entryId) => byId.get(entryId)?.endedAt !== undefined && !waiting.has(entryId))
@@ -89,5 +91,12 @@ export function thingsToSettle({ report, entries }: WeekAnswer, now: InstantMs, 
     ofEntry("no-weights", entryId, "Its rule found no areas or coats to share by. Counted in equal parts."),
   );
   const is = (sort: SettleSort) => (row: ToSettle) => row.sort === sort;
-  return [...running.filter(is("forgotten")), ...overlaps, ...words, ...running.filter(is("running")), ...long, ...equal];
+  return [
+    ...running.filter(is("forgotten")),
+    ...overlaps,
+    ...words,
+    ...running.filter(is("running")),
+    ...long,
+    ...equal,
+  ];
 }

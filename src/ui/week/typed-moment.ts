@@ -30,7 +30,8 @@ export type MomentRead = { at: InstantMs; isTwice: boolean };
 export function readMoment(typed: TypedMoment, zone: string): Result<MomentRead, string> {
   if (typed.time.trim() === "") return refuse("Write the time, such as 14:20.");
   const found = wallTimeAt(typed.day, wholeTime(typed.time), zone, typed.pass);
-  if (!found.ok) return refuse(found.refusal.field === "day" ? "Choose the day." : "Write the time as 14:20, from 00:00 to 23:59.");
+  if (!found.ok)
+    return refuse(found.refusal.field === "day" ? "Choose the day." : "Write the time as 14:20, from 00:00 to 23:59.");
   if (found.value.isSkipped) return refuse("The clocks skip this time that night. Write one before or after.");
   return accept({ at: found.value.at, isTwice: found.value.isTwice });
 }

@@ -52,7 +52,8 @@ function WeekOfMember() {
     <div className="week">
       {isApart && (
         <Notice kind="device" title="Hours need signal" keys={<Key onPress={() => void refetch()}>Ask again</Key>}>
-          They are asked for fresh and never kept on this device. What you time at the bench is kept here and goes out later.
+          They are asked for fresh and never kept on this device. What you time at the bench is kept here and goes out
+          later.
         </Notice>
       )}
       {data && !isPlaceholderData ? <WeekOpened answer={data as WeekAnswer} /> : !isApart && <BareBoards count={4} />}
@@ -61,7 +62,8 @@ function WeekOfMember() {
 }
 
 /** The server did answer, and said no. */
-const isAnswer = (error: unknown): boolean => error instanceof TRPCClientError && error.data !== undefined && error.data !== null;
+const isAnswer = (error: unknown): boolean =>
+  error instanceof TRPCClientError && error.data !== undefined && error.data !== null;
 
 type Opened = OpenedEntry | { act: "write" };
 

@@ -47,7 +47,9 @@ export function labourCells(report: WeekReport): LabourCell[] {
     memberIds.map((memberId) => exact.filter((cell) => cell.pieceId === pieceId && cell.memberId === memberId)),
   );
   const seconds = (cells: readonly Exact[]) => cells.map((cell) => cell.seconds);
-  const totals = agreeingMinutes(table.map((row) => row.map((cells) => seconds(cells).reduce((sum, one) => sum + one, 0))));
+  const totals = agreeingMinutes(
+    table.map((row) => row.map((cells) => seconds(cells).reduce((sum, one) => sum + one, 0))),
+  );
   return table.flatMap((row, index) =>
     row.flatMap((cells, column) => {
       const minutes = shownMinutes(seconds(cells), totals[index]?.[column]);
@@ -74,7 +76,10 @@ export function labourByPiece(cells: readonly LabourCell[]): PieceLabour[] {
       stage,
       minutes: minutesOf(part),
     })),
-    members: groupsOf(ofPiece, (cell) => cell.memberId).map(([memberId, part]) => ({ memberId, minutes: minutesOf(part) })),
+    members: groupsOf(ofPiece, (cell) => cell.memberId).map(([memberId, part]) => ({
+      memberId,
+      minutes: minutesOf(part),
+    })),
     cells: ofPiece,
   }));
 }

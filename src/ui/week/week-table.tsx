@@ -13,7 +13,7 @@ export function WeekTable({ cells }: { cells: readonly LabourCell[] }) {
   const sums = stageSums(cells);
   const columns: LedgerColumn[] = [
     { id: "who", words: "Who, on what" },
-    ...[...sums.keys()].map((stage) => ({ id: stage, words: stage === "shop" ? "for the shop" : stage, isNumeric: true })),
+    ...[...sums.keys()].map((stage) => ({ id: stage, words: stage, isNumeric: true })),
     { id: "total", words: "Exact", isNumeric: true, isTotal: true },
   ];
   const line = (id: string, who: ReactNode, row: Sums, kind?: LedgerRow["kind"]): LedgerRow => ({

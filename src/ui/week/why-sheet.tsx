@@ -26,7 +26,16 @@ export function WhySheet({ title, children, words, keyKind = "main", close, onSa
   return (
     <Sheet isOpen onOpenChange={(isOpen) => !isOpen && close()} title={title}>
       <p>{children}</p>
-      <TextField label="Why" value={why} onChange={setWhy} error={error} maxLength={300} isRequired autoFocus lines={2} />
+      <TextField
+        label="Why"
+        value={why}
+        onChange={setWhy}
+        error={error}
+        maxLength={300}
+        isRequired
+        autoFocus
+        lines={2}
+      />
       <Key kind={keyKind} glove wide onPress={say}>
         {words}
       </Key>

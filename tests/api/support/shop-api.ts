@@ -37,6 +37,7 @@ export class ShopApi {
     this.services = { ...servicesOf(this.hub, { now, sessionIdOf, report }), ...broken };
     this.web = webServer(
       dispatcher({
+        parts: async (_, response) => void response.end("[]"),
         api: (request, response) => handleApi(request, response, this.services),
         pages: async (_, response) => void response.writeHead(404).end(),
         report,

@@ -69,7 +69,14 @@ export async function varnishedDresser(device: WireDevice, hoursAgo: number, now
   const faces = ["Drawer front", "Body"].map((name) => ({ surfaceId: newId(), name, squareDecimetres: 60 }));
   const piece = { pieceId: newId(), number: `T-${word}`, name: `Dresser ${word}`, roomId: room.roomId };
   const sheetId = newId();
-  const reading = { readingId: newId(), roomId: room.roomId, airCelsius: 15, humidityPercent: 50, source: "hand" };
+  const reading = {
+    readingId: newId(),
+    roomId: room.roomId,
+    at: laidAt - hourMs,
+    airCelsius: 15,
+    humidityPercent: 50,
+    source: "hand",
+  };
   await device.sendAt(
     laidAt - hourMs,
     ["add-room", room],

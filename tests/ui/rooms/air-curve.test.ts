@@ -26,7 +26,8 @@ const reading = (hours: number, airCelsius: number, row: Partial<Reading> = {}):
   ...row,
 });
 
-const curve = (readings: Reading[], toHour: number) => airCurve(roomAir(readings, loft), monday8, monday8 + toHour * hourMs);
+const curve = (readings: Reading[], toHour: number) =>
+  airCurve(roomAir(readings, loft), monday8, monday8 + toHour * hourMs);
 
 test("hours that nobody read are a gap, and no line runs across them", () => {
   const { lines, gaps } = curve([reading(0, 18), reading(2, 19), reading(10, 17), reading(12, 18)], 12);

@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
 import { definitionOf } from "~/core/shop/intents";
 import type { Room } from "~/core/shop/tables";
-import { checkedRoom, newRoom, roomChanges, roomDraftOf } from "~/ui/rooms/room-draft";
 import { newReading, readingOf } from "~/ui/rooms/reading-draft";
+import { checkedRoom, newRoom, roomChanges, roomDraftOf } from "~/ui/rooms/room-draft";
 import { id } from "../../core/support/people";
 
 const zone = "America/New_York";
@@ -35,7 +35,13 @@ test("a lowest-since reading goes out with both ends and to the tenth", () => {
 });
 
 test("a thermometer set back after it was read is held back at that time", () => {
-  const draft = { ...newReading(now), airCelsius: 8, humidityPercent: 68, isSpan: true, spanFrom: { ...now, time: "07:00" } };
+  const draft = {
+    ...newReading(now),
+    airCelsius: 8,
+    humidityPercent: 68,
+    isSpan: true,
+    spanFrom: { ...now, time: "07:00" },
+  };
   const read = readingOf(draft, of);
   expect(read.ok || read.refusal).toHaveProperty("spanFrom");
 });

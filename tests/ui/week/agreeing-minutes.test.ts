@@ -11,7 +11,15 @@ test("three pieces of 20 seconds each add up to the one minute that they are tog
 });
 
 test("whole minutes are shown as they are", () => {
-  expect(agreeingMinutes([[60, 0], [7200, 180]])).toEqual([[1, 0], [120, 3]]);
+  expect(
+    agreeingMinutes([
+      [60, 0],
+      [7200, 180],
+    ]),
+  ).toEqual([
+    [1, 0],
+    [120, 3],
+  ]);
 });
 
 test("a week without hours has nothing to show", () => {

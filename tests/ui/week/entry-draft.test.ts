@@ -24,7 +24,11 @@ test("an entry that was only looked at is not corrected", () => {
 });
 
 test("correcting the end leaves the seconds of the start alone", () => {
-  const draft = { ...draftOf(timed, zone), to: { day: "2026-10-26", time: "10:30", pass: "first" as const }, words: "lunch" };
+  const draft = {
+    ...draftOf(timed, zone),
+    to: { day: "2026-10-26", time: "10:30", pass: "first" as const },
+    words: "lunch",
+  };
   expect(correctionOf(timed, draft, zone)).toEqual({
     ok: true,
     value: { entryId: timed.id, endedAt: monday8 + 2.5 * hourMs, why: "lunch" },
@@ -37,7 +41,11 @@ test("a correction without a reason is held back at the reason", () => {
 });
 
 test("an end before the start is said at the end", () => {
-  const draft = { ...draftOf(timed, zone), to: { day: "2026-10-26", time: "07:00", pass: "first" as const }, words: "x" };
+  const draft = {
+    ...draftOf(timed, zone),
+    to: { day: "2026-10-26", time: "07:00", pass: "first" as const },
+    words: "x",
+  };
   const corrected = correctionOf(timed, draft, zone);
   expect(corrected.ok || corrected.refusal).toHaveProperty("to");
 });
@@ -45,7 +53,9 @@ test("an end before the start is said at the end", () => {
 test("a forgotten timer is opened with the last sign of work as its end", () => {
   const running = { ...timed, endedAt: undefined };
   const draft = { ...draftOf(running, zone, monday8 + 2 * hourMs), words: "went home" };
-  expect(correctionOf(running, draft, zone)).toMatchObject({ value: { endedAt: monday8 + 2 * hourMs, why: "went home" } });
+  expect(correctionOf(running, draft, zone)).toMatchObject({
+    value: { endedAt: monday8 + 2 * hourMs, why: "went home" },
+  });
   expect(draftOf(running, zone).to.time).toBe("");
 });
 
@@ -69,7 +79,14 @@ test("the original of a forgotten timer stays readable under its correction", ()
     startedAt,
     endedAt: Date.parse("2026-10-27T23:00-04:00"),
     // by hand: 19:30 to 07:45 is 12 h 15
-    versions: [{ by: fern, at: Date.parse("2026-10-28T07:45-04:00"), was: { startedAt, runningSeconds: 44_100, restMin: 0 }, why: "went home" }],
+    versions: [
+      {
+        by: fern,
+        at: Date.parse("2026-10-28T07:45-04:00"),
+        was: { startedAt, runningSeconds: 44_100, restMin: 0 },
+        why: "went home",
+      },
+    ],
   };
   const [was] = entryVersions(corrected, zone);
   expect(was).toMatchObject({ hours: "12:15", why: "went home" });

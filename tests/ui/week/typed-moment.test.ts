@@ -9,7 +9,10 @@ const firstHalfPastOne = Date.UTC(2026, 10, 1, 5, 30);
 const secondHalfPastOne = Date.UTC(2026, 10, 1, 6, 30);
 
 test("half past one comes twice when the clocks go back, and either can be meant", () => {
-  expect(readMoment(typed("2026-11-01", "01:30"), zone)).toEqual({ ok: true, value: { at: firstHalfPastOne, isTwice: true } });
+  expect(readMoment(typed("2026-11-01", "01:30"), zone)).toEqual({
+    ok: true,
+    value: { at: firstHalfPastOne, isTwice: true },
+  });
   expect(readMoment(typed("2026-11-01", "01:30", "second"), zone)).toMatchObject({ value: { at: secondHalfPastOne } });
 });
 

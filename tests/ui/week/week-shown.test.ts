@@ -4,7 +4,14 @@ import { weekReport } from "~/core/labour/week";
 import type { TimeEntry } from "~/core/shop/tables";
 import { hourMs, minuteMs } from "~/core/units";
 import { thingsToSettle } from "~/ui/week/to-settle";
-import { clockChangeWords, labourByPerson, labourByPiece, labourCells, stageSums, type WeekAnswer } from "~/ui/week/week-shown";
+import {
+  clockChangeWords,
+  labourByPerson,
+  labourByPiece,
+  labourCells,
+  stageSums,
+  type WeekAnswer,
+} from "~/ui/week/week-shown";
 import { fern, hanna, id, monday8 } from "../../core/support/people";
 import { anEntry } from "../../core/support/pieces";
 
@@ -93,7 +100,10 @@ test("a timer left running overnight is asked about first; one that just runs is
 });
 
 test("two entries over each other are one thing to settle, with both of them in hand", () => {
-  const entries = [entry(321, monday8, 7200, { memberId: fern }), entry(322, monday8 + hourMs, 7200, { memberId: fern })];
+  const entries = [
+    entry(321, monday8, 7200, { memberId: fern }),
+    entry(322, monday8 + hourMs, 7200, { memberId: fern }),
+  ];
   const [row, ...others] = thingsToSettle(answer(entries, week.toAt), week.toAt, zone);
   expect(others).toEqual([]);
   expect(row).toMatchObject({ sort: "overlap", entryIds: [id(321), id(322)] });

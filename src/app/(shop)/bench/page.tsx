@@ -1,5 +1,4 @@
-import { BenchScreen } from "~/ui/bench/bench-screen";
+"use client";
+import { screen } from "~/ui/shell/screen";
 
-export default function BenchPage() {
-  return <BenchScreen />;
-}
+export default screen(() => import("~/ui/bench/bench-screen").then((module) => module.BenchScreen));

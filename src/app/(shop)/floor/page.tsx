@@ -1,5 +1,4 @@
-import { FloorScreen } from "~/ui/floor/floor-screen";
+"use client";
+import { screen } from "~/ui/shell/screen";
 
-export default function FloorPage() {
-  return <FloorScreen />;
-}
+export default screen(() => import("~/ui/floor/floor-screen").then((module) => module.FloorScreen));

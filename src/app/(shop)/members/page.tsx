@@ -1,5 +1,4 @@
-import { MembersScreen } from "~/ui/members/members-screen";
+"use client";
+import { screen } from "~/ui/shell/screen";
 
-export default function MembersPage() {
-  return <MembersScreen />;
-}
+export default screen(() => import("~/ui/members/members-screen").then((module) => module.MembersScreen));

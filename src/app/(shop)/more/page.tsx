@@ -1,5 +1,4 @@
-import { MoreScreen } from "~/ui/more/more-screen";
+"use client";
+import { screen } from "~/ui/shell/screen";
 
-export default function MorePage() {
-  return <MoreScreen />;
-}
+export default screen(() => import("~/ui/more/more-screen").then((module) => module.MoreScreen));

@@ -1,11 +1,4 @@
-import { Suspense } from "react";
-import { BareBoards } from "~/ui/kit/bare-boards";
-import { PieceScreen } from "~/ui/piece/piece-screen";
+"use client";
+import { screen } from "~/ui/shell/screen";
 
-export default function PiecePage() {
-  return (
-    <Suspense fallback={<BareBoards count={3} />}>
-      <PieceScreen />
-    </Suspense>
-  );
-}
+export default screen(() => import("~/ui/piece/piece-screen").then((module) => module.PieceScreen));

@@ -1,5 +1,4 @@
-import { RoomsScreen } from "~/ui/rooms/rooms-screen";
+"use client";
+import { screen } from "~/ui/shell/screen";
 
-export default function RoomsPage() {
-  return <RoomsScreen />;
-}
+export default screen(() => import("~/ui/rooms/rooms-screen").then((module) => module.RoomsScreen));

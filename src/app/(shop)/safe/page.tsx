@@ -1,5 +1,4 @@
-import { SafeScreen } from "~/ui/safe/safe-screen";
+"use client";
+import { screen } from "~/ui/shell/screen";
 
-export default function SafePage() {
-  return <SafeScreen />;
-}
+export default screen(() => import("~/ui/safe/safe-screen").then((module) => module.SafeScreen));

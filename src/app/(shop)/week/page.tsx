@@ -1,11 +1,4 @@
-import { Suspense } from "react";
-import { BareBoards } from "~/ui/kit/bare-boards";
-import { WeekScreen } from "~/ui/week/week-screen";
+"use client";
+import { screen } from "~/ui/shell/screen";
 
-export default function WeekPage() {
-  return (
-    <Suspense fallback={<BareBoards count={4} />}>
-      <WeekScreen />
-    </Suspense>
-  );
-}
+export default screen(() => import("~/ui/week/week-screen").then((module) => module.WeekScreen));
