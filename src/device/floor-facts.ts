@@ -3,7 +3,15 @@ import { type RoomAir, roomAir } from "~/core/climate/history";
 import type { Checkpoint } from "~/core/cure/picture";
 import type { CoatId, MemberId, RoomId } from "~/core/shop/entities";
 import { CannotTellHere, type Facts, type LookUpField } from "~/core/shop/facts";
-import { type AirDay, type FloorMeta, type FloorPart, type FloorTable, floorTables, isOnFloor, unpackAir } from "~/core/shop/floor";
+import {
+  type AirDay,
+  type FloorMeta,
+  type FloorPart,
+  type FloorTable,
+  floorTables,
+  isOnFloor,
+  unpackAir,
+} from "~/core/shop/floor";
 import type { Reading, Row, TableName } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
 

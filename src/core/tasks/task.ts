@@ -2,11 +2,7 @@ import type { Task } from "../shop/tables";
 import { type InstantMs, minuteMs } from "../units";
 
 /** A task can be started when everything before it is finished and has waited (a clamp, a drying) as long as it says. */
-export function waitingFor(
-  task: Task,
-  before: readonly Task[],
-  now: InstantMs,
-): { taskIds: string[]; untilAt?: InstantMs } {
+export function waitingFor(before: readonly Task[], now: InstantMs): { taskIds: string[]; untilAt?: InstantMs } {
   const unfinished = before.filter((other) => other.state !== "finished" && other.state !== "set-aside");
   const waits = before.flatMap((other) => {
     if (other.state !== "finished" || !other.finished || !other.waitsMin) return [];

@@ -104,7 +104,7 @@ function lockOf(here: Here, task: Task): string | undefined {
     }
   }
   const before = task.after.flatMap((id) => facts.get("task", id) ?? []);
-  const waits = waitingFor(task, before, now);
+  const waits = waitingFor(before, now);
   if (waits.untilAt !== undefined) return `Waits until ${moment(waits.untilAt, now, shop.zone)}.`;
   if (waits.taskIds.length > 0)
     return `After: ${listed(waits.taskIds.map((id) => facts.get("task", id)?.title ?? "a task"))}.`;

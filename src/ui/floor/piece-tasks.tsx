@@ -48,7 +48,7 @@ function TaskLine({ task, outlook, facts, now, zone }: PieceTasksProps & { task:
   const isMine = me.memberId !== undefined && (claim?.memberIds.includes(me.memberId) ?? false);
   const head = { tag: piece.number, name: piece.name };
   const before = task.after.flatMap((id) => facts.get("task", id) ?? []);
-  const waits = waitingFor(task, before, now);
+  const waits = waitingFor(before, now);
 
   const words = [
     task.title,

@@ -23,7 +23,8 @@ const smallWords = (plate: PlateProps) => {
   if (plate.detail !== undefined) return plate.detail;
   if (plate.form === "open") return "open now";
   // Where likely and safe coincide there is one time, and it is said once.
-  if (plate.form === "barred" || plate.form === "stands" || plate.likely === undefined || plate.likely === plate.time) return undefined;
+  if (plate.form === "barred" || plate.form === "stands" || plate.likely === undefined || plate.likely === plate.time)
+    return undefined;
   return `likely ${plate.likely}`;
 };
 

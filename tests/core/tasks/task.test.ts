@@ -10,34 +10,32 @@ const [glue, sand, paint] = [id(201), id(202), id(203)];
 const finished = { at: monday8, by: fern };
 
 describe("a task that comes after another", () => {
-  const sanding = aTask({ id: sand, after: [glue] });
-
   test("waits for it without a date while it is open or held", () => {
     for (const state of ["open", "held"] as const) {
       const before = aTask({ id: glue, state, waitsMin: 60 });
-      expect(waitingFor(sanding, [before], monday8)).toEqual({ taskIds: [glue], untilAt: undefined });
+      expect(waitingFor([before], monday8)).toEqual({ taskIds: [glue], untilAt: undefined });
     }
   });
 
   test("waits out the clamp: an hour after it was finished, to the millisecond", () => {
     const before = aTask({ id: glue, state: "finished", finished, waitsMin: 60 });
     const dueAt = monday8 + hourMs;
-    expect(waitingFor(sanding, [before], dueAt - 1)).toEqual({ taskIds: [glue], untilAt: dueAt });
-    expect(waitingFor(sanding, [before], dueAt)).toEqual({ taskIds: [], untilAt: undefined });
+    expect(waitingFor([before], dueAt - 1)).toEqual({ taskIds: [glue], untilAt: dueAt });
+    expect(waitingFor([before], dueAt)).toEqual({ taskIds: [], untilAt: undefined });
   });
 
   test("does not wait for one that was set aside", () => {
-    expect(waitingFor(sanding, [aTask({ id: glue, state: "set-aside" })], monday8).taskIds).toEqual([]);
+    expect(waitingFor([aTask({ id: glue, state: "set-aside" })], monday8).taskIds).toEqual([]);
   });
 
   test("waits for the longest of several waits, and has no date as long as one of them is not finished", () => {
     const short = aTask({ id: glue, state: "finished", finished, waitsMin: 30 });
     const long = aTask({ id: paint, state: "finished", finished, waitsMin: 90 });
-    expect(waitingFor(sanding, [short, long], monday8)).toEqual({
+    expect(waitingFor([short, long], monday8)).toEqual({
       taskIds: [glue, paint],
       untilAt: monday8 + 90 * minuteMs,
     });
-    expect(waitingFor(sanding, [long, aTask({ id: glue })], monday8)).toEqual({
+    expect(waitingFor([long, aTask({ id: glue })], monday8)).toEqual({
       taskIds: [glue, paint],
       untilAt: undefined,
     });

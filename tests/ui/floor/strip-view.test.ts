@@ -74,13 +74,13 @@ describe("a strip's plate", () => {
   });
 
   test("of a piece without a film says who has the work, or that it is free", () => {
-    expect(strip(chairs).plate).toMatchObject({ form: "open", action: "Repair", since: "Tue 19:00" });
+    expect(strip(chairs).plate).toMatchObject({ form: "stands", action: "Repair", since: "Tue 19:00" });
     const lapsed = strip(chairs, {}, at("11-01 12:00 EST"));
     expect(lapsed.plate).toMatchObject({ form: "due", action: "Repair", time: "1 task free" });
   });
 
   test("of a listed piece without a film asks nothing of anybody", () => {
-    expect(strip(sideboard).plate).toMatchObject({ form: "open", action: "Listed" });
+    expect(strip(sideboard).plate).toMatchObject({ form: "stands", action: "Listed" });
   });
 });
 

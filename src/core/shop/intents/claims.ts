@@ -94,7 +94,7 @@ function hindranceOf(c: Context<ClaimBody>, task: Task, memberIds: readonly stri
   const lead = leadLock(c, task);
   if (lead) return refused(lead);
   const before = task.after.flatMap((id) => c.facts.get("task", id) ?? []);
-  const waits = waitingFor(task, before, c.when.recordedAt);
+  const waits = waitingFor(before, c.when.recordedAt);
   if (waits.taskIds.length > 0) {
     return refused({
       kind: "task-waits",

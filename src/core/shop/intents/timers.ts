@@ -142,8 +142,9 @@ export const signsOfWork = (
   at: InstantMs,
 ): Change[] =>
   subjects.flatMap(({ taskId }) => {
-    const live = taskId && facts.where("claim", "taskId", taskId).find((claim) => claim.endedAt === undefined);
-    return live && live.memberIds.includes(memberId) && live.lastSignAt < at
+    const claims = taskId === undefined ? [] : facts.where("claim", "taskId", taskId);
+    const live = claims.find((claim) => claim.endedAt === undefined);
+    return live?.memberIds.includes(memberId) && live.lastSignAt < at
       ? [changed("claim", live.id, { lastSignAt: at })]
       : [];
   });
