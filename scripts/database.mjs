@@ -56,7 +56,7 @@ export async function openDatabase(settings) {
 }
 
 /**
- * Whether nobody has kept anything in it yet.
+ * Whether it has no shop yet: a founder's code that nobody used is nothing to keep.
  * @param {string} databaseUrl
  */
 export async function isEmpty(databaseUrl) {

@@ -24,8 +24,10 @@ export function webServer(listener: RequestListener, tls?: Tls): WebServer {
       )
     : http.createServer(patience, listener);
   // without a listener node answers by itself, but leaves a half-dead line behind where it cannot
-  server.on("clientError", (_, socket) => {
-    if (socket.writable) socket.end("HTTP/1.1 400 Bad Request\r\nConnection: close\r\n\r\n");
+  server.on("clientError", (error: NodeJS.ErrnoException, socket) => {
+    // a browser keeps spare lines open: an answer to nothing asked would be taken for the answer to its next question
+    const isSpare = error.code === "ERR_HTTP_REQUEST_TIMEOUT";
+    if (socket.writable && !isSpare) socket.end("HTTP/1.1 400 Bad Request\r\nConnection: close\r\n\r\n");
     else socket.destroy();
   });
   return server;

@@ -7,6 +7,7 @@ export const metadata: Metadata = {
   title: "Tackfree",
   description: "The job board of a furniture-finishing workshop: who does what next, and is it ready?",
   manifest: "/manifest.webmanifest",
+  icons: { icon: "/icon.svg" },
 };
 
 export const viewport: Viewport = { width: "device-width", initialScale: 1, viewportFit: "cover" };

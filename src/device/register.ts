@@ -4,7 +4,16 @@
 export const shellPaths = ["/floor", "/safe", "/bench", "/piece", "/week", "/rooms", "/members", "/more"] as const;
 
 /** Sheets and screens that a page fetches only when it needs them are named in no page: the server names all of them. */
-const allParts = async (): Promise<string[]> => (await (await fetch("/parts.json")).json()) as string[];
+async function allParts(): Promise<string[]> {
+  try {
+    const answer = await fetch("/parts.json");
+    return answer.ok ? ((await answer.json()) as string[]) : [];
+  } catch (error) {
+    // no signal: what was kept before stays as it is
+    if (error instanceof TypeError) return [];
+    throw error;
+  }
+}
 
 export type ShellsCached = { cached: string[]; failed: string[] };
 

@@ -78,9 +78,11 @@ test("a migration that fails leaves nothing of itself behind", async () => {
   ]);
 });
 
-test("a shop counts as empty until the first row, however many tables it has", async () => {
-  await migrate(url, folder);
+test("a database counts as empty until it has a shop, whatever else is kept in it", async () => {
+  await query(url, "create table shop (name text)");
+  await query(url, "create table founders_code (secret text)");
+  await query(url, "insert into founders_code values ('unused')");
   expect(await isEmpty(url)).toBe(true);
-  await query(url, "insert into piece values ('chair')");
+  await query(url, "insert into shop values ('bench')");
   expect(await isEmpty(url)).toBe(false);
 });

@@ -9,6 +9,12 @@ export const roleAt = (member: Pick<Member, "roleSpans">, at: InstantMs): Role |
 /** When the membership ended; undefined while it lasts. */
 export const endedAt = (member: Pick<Member, "roleSpans">): InstantMs | undefined => member.roleSpans.at(-1)?.toAt;
 
+/** The role that a member holds until somebody changes it. For screens, whose clock may stand a moment before it began. */
+export const currentRole = (member: Pick<Member, "roleSpans">): Role | undefined => {
+  const last = member.roleSpans.at(-1);
+  return last && last.toAt === undefined ? last.role : undefined;
+};
+
 export const isMember = (member: Pick<Member, "roleSpans">): boolean => endedAt(member) === undefined;
 
 /** From least to most that a member may do on the floor; a word counts with the lesser of two roles. */

@@ -103,7 +103,7 @@ export function BenchScreen() {
         )}
       </div>
       <div className="bench-column">
-        {isFloorHand(me, now) && <NextWork list={list} memberId={memberId} spare={spare} onSpare={setSpare} />}
+        {isFloorHand(me) && <NextWork list={list} memberId={memberId} spare={spare} onSpare={setSpare} />}
       </div>
       {open?.sheet === "start" && (
         <StartSheet

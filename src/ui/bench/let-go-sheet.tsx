@@ -1,6 +1,6 @@
 "use client";
 import { useState } from "react";
-import { useDevice, useFloor, useNow } from "~/device/react";
+import { useDevice, useFloor } from "~/device/react";
 import { ActSheet } from "~/ui/floor/acts/act-sheet";
 import { Key } from "~/ui/kit/key";
 import { MemberMark } from "~/ui/kit/member-mark";
@@ -28,13 +28,12 @@ type LetGoSheetProps = { line: Pick<MyLine, "task" | "tag">; memberId: string; o
 export function LetGoSheet({ line, memberId, onClose }: LetGoSheetProps) {
   const act = useAct();
   const { newId } = useDevice();
-  const now = useNow(60_000);
   const facts = useFloor((floor) => floor);
   const [way, setWay] = useState<Way>("release");
   const [toMemberId, setTo] = useState<string>();
   const [note, setNote] = useState("");
   const [isPressed, setPressed] = useState(false);
-  const people = handsBeside(facts, memberId, now);
+  const people = handsBeside(facts, memberId);
   const { task, tag } = line;
   const words = note.trim() === "" ? undefined : note.trim();
 

@@ -40,11 +40,11 @@ export function MyClaims({ lines, memberId }: MyClaimsProps) {
         {lines.map((line) => (
           <li key={line.claim.id}>
             <WorkIcon sort={line.task.sort} />
-            <div>
+            <div className="work-wide">
               <b>{[line.tag, line.task.title].filter(Boolean).join(" · ")}</b>
               <small>{line.detail}</small>
+              {pendingRows.has(rowKey("claim", line.claim.id)) && <Tape what="your claim" />}
             </div>
-            {pendingRows.has(rowKey("claim", line.claim.id)) ? <Tape what="your claim" /> : <span />}
             <Cautions cautions={line.cautions} />
             <Keys>
               {timed.has(line.task.id) ? (

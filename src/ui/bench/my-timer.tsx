@@ -16,7 +16,12 @@ import { subjectsShown } from "./work-words";
 
 const rests = ["0", "15", "30", "45", "60"] as const;
 type Rest = (typeof rests)[number];
-const restPicks = rests.map((id) => ({ id, words: id === "0" ? "none" : `${id} min` }));
+
+/** A rest is shorter than the work that it was in. */
+const restPicks = (elapsedSeconds: number) =>
+  rests
+    .filter((id) => id === "0" || Number(id) * 60 < elapsedSeconds)
+    .map((id) => ({ id, words: id === "0" ? "none" : `${id} min` }));
 
 type MyTimerProps = { entry: TimeEntry; zone: string; onSwitch: (restMin: number) => void };
 
@@ -30,20 +35,26 @@ export function MyTimer({ entry, zone, onSwitch }: MyTimerProps) {
   const [isEarlier, setEarlier] = useState(false);
   const { tag, href, what } = subjectsShown(facts, entry);
   const restMin = Number(rest);
+  const seconds = Math.max(0, Math.floor((now - entry.startedAt) / secondMs));
+  const picks = restPicks(seconds);
   const stop = (happenedAt?: number) =>
     act("stop-timer", { entryId: entry.id, ...(restMin > 0 && { restMin }) }, { happenedAt, tag, said: "Stopped." });
   return (
     <Timer
       title="Running"
-      seconds={Math.max(0, Math.floor((now - entry.startedAt) / secondMs))}
+      seconds={seconds}
       tag={tag}
       href={href}
       what={what}
       since={moment(entry.startedAt, now, zone)}
     >
       {pendingRows.has(rowKey("entry", entry.id)) && <Tape what="your timer" />}
-      <p className="why">Rest in it</p>
-      <Picks label="Rest in it" picks={restPicks} chosen={rest} onChoose={setRest} />
+      {picks.length > 1 && (
+        <>
+          <p className="why">Rest in it</p>
+          <Picks label="Rest in it" picks={picks} chosen={rest} onChoose={setRest} />
+        </>
+      )}
       <Keys lay="pair">
         <Key kind="main" glove icon={<Square aria-hidden="true" fill="currentColor" />} onPress={() => void stop()}>
           Stop

@@ -1,6 +1,6 @@
 "use client";
 import { useState } from "react";
-import { useDevice, useFloor, useNow } from "~/device/react";
+import { useDevice, useFloor } from "~/device/react";
 import { ActSheet } from "~/ui/floor/acts/act-sheet";
 import { Key } from "~/ui/kit/key";
 import { MemberMark } from "~/ui/kit/member-mark";
@@ -15,7 +15,6 @@ type TakeTwoSheetProps = { line: WorkLine; memberId: string; onClose: () => void
 export function TakeTwoSheet({ line, memberId, onClose }: TakeTwoSheetProps) {
   const act = useAct();
   const { newId } = useDevice();
-  const now = useNow(60_000);
   const facts = useFloor((floor) => floor);
   const [withId, setWith] = useState("alone");
   const take = async () => {
@@ -32,7 +31,7 @@ export function TakeTwoSheet({ line, memberId, onClose }: TakeTwoSheetProps) {
         chosen={withId}
         onChoose={setWith}
         choices={[
-          ...handsBeside(facts, memberId, now).map((member) => ({
+          ...handsBeside(facts, memberId).map((member) => ({
             id: member.id,
             words: member.name,
             sign: <MemberMark letter={member.markLetter} outline={member.markOutline} size="small" />,

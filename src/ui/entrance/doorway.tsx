@@ -1,19 +1,18 @@
 "use client";
-import { useRouter } from "next/navigation";
 import type { ReactNode } from "react";
-import { RouterProvider } from "react-aria-components";
 import { Wordmark } from "../kit/wordmark";
+import { useClientNavigation } from "../shell/client-navigation";
 import "./entrance.css";
 
 /** Around the pages that open before anybody is signed in. */
 export function Doorway({ children }: { children: ReactNode }) {
-  const router = useRouter();
+  useClientNavigation();
   return (
-    <RouterProvider navigate={(href) => router.push(href)}>
-      <div className="doorway">
+    <div className="doorway">
+      <header>
         <Wordmark />
-        <main>{children}</main>
-      </div>
-    </RouterProvider>
+      </header>
+      <main>{children}</main>
+    </div>
   );
 }

@@ -1,9 +1,8 @@
 "use client";
 import { useState } from "react";
 import { type Role, roles, skills } from "~/core/shop/entities";
-import { roleAt } from "~/core/shop/roles";
+import { currentRole } from "~/core/shop/roles";
 import type { Member } from "~/core/shop/tables";
-import { useDevice } from "~/device/react";
 import { CheckField } from "../kit/check-field";
 import { Key } from "../kit/key";
 import { RadioField } from "../kit/radio-field";
@@ -15,8 +14,7 @@ import { roleDetail } from "./member-shown";
 /** What the owner says about a member: role, skills, and the end. */
 export function MemberSheet({ member, close }: { member: Member; close: () => void }) {
   const act = useAct();
-  const { clock } = useDevice();
-  const [roleNow] = useState(() => roleAt(member, clock.now()));
+  const [roleNow] = useState(() => currentRole(member));
   const [role, setRole] = useState<Role | undefined>(roleNow);
   const [can, setCan] = useState<readonly Member["skills"][number][]>(member.skills);
   const [isEnding, setEnding] = useState(false);

@@ -1,5 +1,5 @@
 import type { Role } from "~/core/shop/entities";
-import { isMember, roleAt } from "~/core/shop/roles";
+import { currentRole, isMember } from "~/core/shop/roles";
 import type { Member } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
 
@@ -15,11 +15,11 @@ export type MemberShown = {
 const order: readonly Role[] = ["owner", "partner", "helper", "bookkeeper", "outlet"];
 
 /** Those who are here, by role and then name; and those who have left, the latest first. */
-export function membersShown(members: readonly Member[], now: InstantMs, myId: string | undefined) {
+export function membersShown(members: readonly Member[], myId: string | undefined) {
   const shown = members.map(
     (member): MemberShown => ({
       member,
-      role: isMember(member) ? roleAt(member, now) : undefined,
+      role: currentRole(member),
       sinceAt: member.roleSpans[0]?.fromAt,
       leftAt: member.roleSpans.at(-1)?.toAt,
       isMe: member.id === myId,

@@ -21,7 +21,7 @@ export function MembersScreen() {
   const me = useMe();
   const { session } = useSession();
   const [opened, setOpened] = useState<MembersAct>();
-  const { here, left } = useMemo(() => membersShown(facts.all("member"), now, me.memberId), [facts, now, me.memberId]);
+  const { here, left } = useMemo(() => membersShown(facts.all("member"), me.memberId), [facts, me.memberId]);
   const shop = facts.all("shop")[0];
   const isOwner = me.role === "owner" && !session.isSharedTablet;
   const zone = shop?.zone ?? "UTC";

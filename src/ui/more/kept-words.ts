@@ -47,8 +47,9 @@ export const pendingChanges = (
     const { intent } = kept;
     const pieceId = pieceIdOf(facts, intent);
     const body = (intent.body ?? {}) as Body;
-    const task = idIn(body, "taskId");
-    const title = (task && facts.get("task", task)?.title) ?? idIn(body, "title");
+    const task = facts.get("task", idIn(body, "taskId") ?? "");
+    // rags put away say so by themselves
+    const title = task?.sort === "close-out" ? undefined : (task?.title ?? idIn(body, "title"));
     const act = actWords[intent.kind] ?? intent.kind.replaceAll("-", " ");
     return {
       id: intent.intentId,

@@ -46,14 +46,14 @@ export function MoreScreen() {
             </Key>
           </Keys>
         </section>
+        <KeptHere />
+      </div>
+      <div className="more-part">
         <SpanHead words="Light" />
         <div className="more-body">
           <LightSwitch />
           <p className="why">Of this device alone: the phone in the sun and the wall in the dim corner differ.</p>
         </div>
-      </div>
-      <div className="more-part">
-        <KeptHere />
         <SpanHead words="Without signal" />
         <div className="more-body">
           <h3>{offline.title}</h3>

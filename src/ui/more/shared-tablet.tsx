@@ -18,11 +18,14 @@ export function SharedTablet() {
 }
 
 function MakeShared() {
+  const { pick } = useSession();
   const [isAsking, setAsking] = useState(false);
   const [hasFailed, setFailed] = useState(false);
   const share = async () => {
     try {
       await apiClient.account.shareTablet.mutate();
+      // it begins by asking whose hands these are, and not with whoever turned it into the tablet
+      pick(undefined);
       location.reload();
     } catch {
       setFailed(true);

@@ -45,7 +45,7 @@ export function PairsPart({ facts, picture, piece, now, zone, mayPlan, onPress }
   const stateOf = (pair: ContactPair) => {
     if (!pair.isApart) return `together since ${moment(pair.changedAt, now, zone)}, ${spacerWords[pair.spacer]}`;
     const may = picture && gateTimeWords(gate(picture, { action: "press-together", pairId: pair.id }, now), now, zone);
-    return `apart; may touch ${may ?? "when this device knows the air"}`;
+    return may === undefined ? "apart" : `apart; together: ${may}`;
   };
   if (!hasTwo && pairs.length === 0) return null;
   return (

@@ -2,6 +2,7 @@
 import type { Facts } from "~/core/shop/facts";
 import type { InstantMs } from "~/core/units";
 import type { Outlook } from "~/ui/floor/outlook";
+import "~/ui/floor/floor.css";
 import { PieceTasks } from "~/ui/floor/piece-tasks";
 import { markOf } from "~/ui/floor/strip-view";
 import { moment } from "~/ui/format";

@@ -1,6 +1,6 @@
 import { createContext, useContext } from "react";
-import { roleAt } from "~/core/shop/roles";
-import { useFloor, useNow } from "~/device/react";
+import { currentRole } from "~/core/shop/roles";
+import { useFloor } from "~/device/react";
 import type { SessionHere } from "./session-here";
 
 type SessionShown = { session: SessionHere; pick: (memberId: string | undefined) => void };
@@ -16,10 +16,9 @@ export function useSession(): SessionShown {
 /** Who is at this device, and in which role: by the floor, so that a changed role shows at once. */
 export function useMe() {
   const { session } = useSession();
-  const now = useNow(60_000);
   return useFloor((facts) => {
     const member = session.memberId ? facts.get("member", session.memberId) : undefined;
-    const role = member && roleAt(member, now);
+    const role = member && currentRole(member);
     return { memberId: session.memberId, name: member?.name, role, isOnTablet: session.isSharedTablet };
   });
 }

@@ -1,6 +1,6 @@
 "use client";
 import { splitRules, workKinds } from "~/core/shop/entities";
-import { isMember, members, roleAt } from "~/core/shop/roles";
+import { currentRole, members } from "~/core/shop/roles";
 import { bounds } from "~/core/units";
 import { ChoiceField } from "../kit/choice-field";
 import { NumberField } from "../kit/number-field";
@@ -87,11 +87,11 @@ const shareable = ({ subjects }: EntryDraft) => {
 
 /** The office writes for others too; the person is told. */
 function WhoseField({ memberId, onChange }: { memberId: string; onChange: (memberId: string) => void }) {
-  const { facts, now, maySettle } = useWeek();
+  const { facts, maySettle } = useWeek();
   if (!maySettle) return null;
   const people = facts
     .all("member")
-    .filter((member) => isMember(member) && (members as readonly (string | undefined)[]).includes(roleAt(member, now)));
+    .filter((member) => (members as readonly (string | undefined)[]).includes(currentRole(member)));
   return (
     <ChoiceField
       label="Whose hours"

@@ -19,7 +19,7 @@ test("the owner stands first, and who has left stands apart with the day of it",
   const owner = member(1, "Fern", [{ role: "owner", fromAt: 0 }]);
   const helper = member(2, "Anna", [{ role: "helper", fromAt: 0 }]);
   const gone = member(3, "Silas", [{ role: "partner", fromAt: 0, toAt: monday8 - 1 }]);
-  const { here, left } = membersShown([gone, helper, owner], monday8, helper.id);
+  const { here, left } = membersShown([gone, helper, owner], helper.id);
   expect(here.map((shown) => shown.member.name)).toEqual(["Fern", "Anna"]);
   expect(here.map((shown) => shown.isMe)).toEqual([false, true]);
   expect(left).toMatchObject([{ leftAt: monday8 - 1 }]);
@@ -31,7 +31,7 @@ test("a member since spring whose role changed in autumn is a member since sprin
     { role: "helper", fromAt: 1000, toAt: 2000 },
     { role: "partner", fromAt: 2000 },
   ]);
-  expect(membersShown([partner], monday8, undefined).here).toMatchObject([{ sinceAt: 1000, role: "partner" }]);
+  expect(membersShown([partner], undefined).here).toMatchObject([{ sinceAt: 1000, role: "partner" }]);
 });
 
 const shop: Shop = {

@@ -1,6 +1,6 @@
 "use client";
 import { useState } from "react";
-import { floorHands, isMember, roleAt } from "~/core/shop/roles";
+import { currentRole, floorHands } from "~/core/shop/roles";
 import { minuteMs } from "~/core/units";
 import { CheckField } from "~/ui/kit/check-field";
 import { ChoiceField } from "~/ui/kit/choice-field";
@@ -81,8 +81,8 @@ export function CoatSheet({ pieceId, onClose }: PieceSheetProps) {
   };
 
   const people = facts.all("member").filter((member) => {
-    const role = roleAt(member, now);
-    return isMember(member) && role !== undefined && (floorHands as readonly string[]).includes(role);
+    const role = currentRole(member);
+    return role !== undefined && (floorHands as readonly string[]).includes(role);
   });
   const missing = (isMissing: boolean, words: string) => (isPressed && isMissing ? words : undefined);
 
