@@ -16,6 +16,7 @@ import { OfflineBand } from "../kit/offline-band";
 import { TopBar } from "../kit/top-bar";
 import { ActProvider } from "./act";
 import { useClientNavigation } from "./client-navigation";
+import { ClosedNotice } from "./closed-notice";
 import { SessionContext } from "./session-context";
 import { forgetSession, keepSession, type SessionHere, sessionHere } from "./session-here";
 import { BarePage } from "./shop-frame";
@@ -137,7 +138,7 @@ function Around({ shopName, children }: { shopName: string; children: ReactNode 
   const isStale = heardAt !== undefined && now - heardAt > 15 * minuteMs;
   const shown = places.map(({ href, words }) => ({ href, words, isCurrent: path.startsWith(href) }));
   const onDock = shown.filter((_, index) => places[index]?.onDock);
-  const isApart = connection.state !== "live" && heardAt !== undefined;
+  const isApart = connection.state !== "live" && connection.state !== "closed" && heardAt !== undefined;
   return (
     <>
       <OfflineBand since={isApart ? moment(heardAt, now, zone) : undefined} />
@@ -157,6 +158,7 @@ function Around({ shopName, children }: { shopName: string; children: ReactNode 
         </Notice>
       )}
       <main className="page">
+        <ClosedNotice />
         <Notices />
         {children}
       </main>

@@ -13,8 +13,8 @@ import { pictureOf } from "../picture";
 import type { Refusal } from "../refusal";
 import { floorHands, roleAt } from "../roles";
 import type { Coat, Piece } from "../tables";
+import { passedOver } from "./passed-over";
 import { gateNeeds } from "./piece-needs";
-import { inspection } from "./tests";
 
 const dayMin = 24 * 60;
 const shortBackMin: Partial<Record<Role, number>> = { helper: dayMin, partner: 3 * dayMin, owner: 3 * dayMin };
@@ -106,19 +106,15 @@ export const logCoat = defineIntent({
           sheetId: sheet.id,
           applied,
         });
-    if (recoat.state !== "open") {
-      changes.push(
-        made("passedOver", {
-          id: c.newId(2),
-          pieceId: surface.pieceId,
-          intentId: c.intent.intentId,
-          by: c.by.id,
-          at: body.startedAt,
-          evidence: evidenceOf(recoat),
-        }),
-        inspection(c, surface.pieceId, "Coated before it was ready: test before the next coat", [surface.id]),
-      );
-    }
+    changes.push(
+      ...passedOver(c, {
+        pieceId: surface.pieceId,
+        gate: recoat,
+        at: body.startedAt,
+        look: "Coated before it was ready: test before the next coat",
+        surfaceIds: [surface.id],
+      }),
+    );
     const ragsAt = ragsDueAt(sheet, body.endedAt);
     if (ragsAt !== undefined) changes.push(closeOut(c, surface.pieceId, ragsAt));
     return accepted({ kind: "coat-applied", pieceId: surface.pieceId, memberId: c.by.id, changes });

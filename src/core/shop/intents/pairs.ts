@@ -1,13 +1,13 @@
 import * as z from "zod/mini";
 import { gate } from "../../cure/gate";
-import { accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
+import { accepted, alreadySo, changed, defineIntent, refused } from "../define";
 import { pairId, spacers } from "../entities";
 import type { Facts, Need } from "../facts";
-import { evidenceOf, refusalOfGate } from "../gate-ruling";
+import { refusalOfGate } from "../gate-ruling";
 import { pictureOf } from "../picture";
 import { floorHands } from "../roles";
+import { passedOver } from "./passed-over";
 import { gateNeeds } from "./piece-needs";
-import { inspection } from "./tests";
 
 const pairNeeds = (body: { pairId: string }, facts: Facts): Need[] => {
   const pair = facts.get("pair", body.pairId);
@@ -45,22 +45,15 @@ export const pressTogether = defineIntent({
     const changes = isOvertaken
       ? []
       : [changed("pair", pair.id, { isApart: false, spacer: c.body.spacer, changedAt: at })];
-    if (pressed.state !== "open") {
-      changes.push(
-        made("passedOver", {
-          id: c.newId(2),
-          pieceId: pair.pieceId,
-          intentId: c.intent.intentId,
-          by: c.by.id,
-          at,
-          evidence: evidenceOf(pressed),
-        }),
-        inspection(c, pair.pieceId, "Pressed together early: look for prints before it goes on", [
-          pair.surfaceA,
-          pair.surfaceB,
-        ]),
-      );
-    }
+    changes.push(
+      ...passedOver(c, {
+        pieceId: pair.pieceId,
+        gate: pressed,
+        at,
+        look: "Pressed together early: look for prints before it goes on",
+        surfaceIds: [pair.surfaceA, pair.surfaceB],
+      }),
+    );
     return accepted({ kind: "pair-pressed", pieceId: pair.pieceId, memberId: c.by.id, changes });
   },
 });

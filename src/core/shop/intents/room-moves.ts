@@ -3,12 +3,12 @@ import { gate } from "../../cure/gate";
 import { accepted, alreadySo, type Context, changed, defineIntent, made, refused } from "../define";
 import { idOf, pieceId, type Role, roomId } from "../entities";
 import type { Change } from "../event";
-import { evidenceOf, refusalOfGate } from "../gate-ruling";
+import { refusalOfGate } from "../gate-ruling";
 import { pictureOf } from "../picture";
 import { floorHands } from "../roles";
 import type { RoomStay } from "../tables";
+import { passedOver } from "./passed-over";
 import { gateNeeds } from "./piece-needs";
-import { inspection } from "./tests";
 
 const moveBackMin: Partial<Record<Role, number>> = { helper: 24 * 60, partner: 14 * 24 * 60, owner: 14 * 24 * 60 };
 
@@ -57,24 +57,8 @@ export const moveRoom = defineIntent({
     const moved = gate(picture, { action: "move", carried: c.body.carried }, at);
     if (moved.state !== "open" && c.body.stance === "asking") return refused(refusalOfGate(moved, picture));
     const changes = stayChanges(c, stays, standing);
-    if (moved.state !== "open") {
-      changes.push(
-        made("passedOver", {
-          id: c.newId(2),
-          pieceId: piece.id,
-          intentId: c.intent.intentId,
-          by: c.by.id,
-          at,
-          evidence: evidenceOf(moved),
-        }),
-        inspection(
-          { newId: (ordinal) => c.newId(ordinal + 10) },
-          piece.id,
-          "Carried before it was ready: look for marks",
-          [],
-        ),
-      );
-    }
+    const look = "Carried before it was ready: look for marks";
+    changes.push(...passedOver(c, { pieceId: piece.id, gate: moved, at, look, surfaceIds: [] }));
     return accepted({ kind: "room-moved", pieceId: piece.id, memberId: c.by.id, changes });
   },
 });

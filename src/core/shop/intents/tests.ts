@@ -7,6 +7,7 @@ import { idOf, pairId, pieceId, type Role, surfaceId, testKinds } from "../entit
 import type { Change, ShopEvent } from "../event";
 import { floorHands } from "../roles";
 import { notice } from "./notice";
+import { inspection } from "./passed-over";
 import { workNeeds } from "./piece-needs";
 
 /** Source: common practice; a test is remembered well for a day by a helper, three by whoever runs the piece. */
@@ -93,26 +94,6 @@ function afterPassingInGoodFaith(c: Context<TestBody>): ShopEvent[] {
     },
   ];
 }
-
-/** A task that a rule makes by itself: somebody must look. */
-export const inspection = (
-  c: Pick<Context<unknown>, "newId">,
-  piece: string,
-  title: string,
-  surfaceIds: string[],
-): Change =>
-  made("task", {
-    id: c.newId(1),
-    pieceId: piece,
-    title,
-    sort: "inspect",
-    methods: [],
-    surfaceIds,
-    needsSkills: [],
-    needsMembers: 1,
-    after: [],
-    state: "open",
-  });
 
 /** Its maker may take a test back within this time; afterwards another test answers it. */
 const takeBackMs = 10 * minuteMs;
