@@ -9,11 +9,11 @@ export type NoticeProps = {
   keys?: ReactNode;
 };
 
-/** A bar on the page that says one thing, with the keys that answer it. */
+/** A bar that says one thing, with the keys that answer it. Its title is no heading: it stands wherever it is needed. */
 export function Notice({ kind = "plain", title, children, keys }: NoticeProps) {
   return (
     <section className="notice" data-kind={kind}>
-      {title !== undefined && <h3>{title}</h3>}
+      {title !== undefined && <p className="bar-title">{title}</p>}
       {children}
       {keys && <Keys>{keys}</Keys>}
     </section>

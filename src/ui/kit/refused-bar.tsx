@@ -18,7 +18,7 @@ export function RefusedBar({ tag, href, title, children, keys }: RefusedBarProps
     <section className="refused-bar">
       <div className="refused-head">
         {tag !== undefined && <Tag number={tag} href={href} />}
-        <h3>{title}</h3>
+        <p className="bar-title">{title}</p>
       </div>
       <div>{children}</div>
       {keys && <Keys>{keys}</Keys>}
