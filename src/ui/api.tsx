@@ -1,7 +1,7 @@
 "use client";
 /** The screens' way to the server: queries for what never rests on a device, and the door for what was done. */
 import { QueryClient, QueryClientProvider } from "@tanstack/react-query";
-import { createTRPCClient, httpBatchLink, TRPCClientError } from "@trpc/client";
+import { createTRPCClient, httpBatchLink, httpLink, splitLink, TRPCClientError } from "@trpc/client";
 import { createTRPCContext } from "@trpc/tanstack-react-query";
 import { type ReactNode, useState } from "react";
 import type { AppRouter } from "~/api/root";
@@ -11,7 +11,18 @@ import type { ServerLink } from "~/device/store";
 const contexts = createTRPCContext<AppRouter>();
 export const useApi = contexts.useTRPC;
 
-export const apiClient = createTRPCClient<AppRouter>({ links: [httpBatchLink({ url: "/api/trpc" })] });
+const url = "/api/trpc";
+
+export const apiClient = createTRPCClient<AppRouter>({
+  links: [
+    // what goes through the door travels alone: no question of a screen can hold it up or be held up by it
+    splitLink({
+      condition: ({ path }) => path.startsWith("door."),
+      true: httpLink({ url }),
+      false: httpBatchLink({ url }),
+    }),
+  ],
+});
 
 export function ApiProvider({ children }: { children: ReactNode }) {
   // a query that fails for want of signal waits for it; one that is refused is not asked again
