@@ -1,6 +1,6 @@
 /** The invented shop, for whoever wants to look around: last week whole, this week up to now. */
 import { weekContaining } from "~/core/calendar";
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import type { InstantMs } from "~/core/units";
 import { WeekClock, zone } from "./clock";
 import { demoWeek } from "./demo-week";

@@ -1,5 +1,5 @@
 /** The people of the invented shop. All names are made up. */
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import type { Member } from "~/core/shop/tables";
 import { idOf, sha256Of } from "./names";
 import type { Pen } from "./pen";

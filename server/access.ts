@@ -1,4 +1,4 @@
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import type { InstantMs } from "~/core/units";
 import { closeCode, type RoomAddress } from "~/core/wire";
 

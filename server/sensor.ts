@@ -4,7 +4,7 @@
  */
 import { randomBytes } from "node:crypto";
 import { derivedId } from "~/core/shop/derived-id";
-import type { ShopId } from "~/core/shop/entities";
+import type { ShopId } from "~/core/shop/entities/ids";
 import { type Intent, schemaVersion } from "~/core/shop/intent";
 import { roleAt } from "~/core/shop/roles";
 import type { Room } from "~/core/shop/tables";

@@ -4,7 +4,7 @@
  */
 import type { IncomingMessage } from "node:http";
 import { initTRPC, TRPCError } from "@trpc/server";
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import type { InstantMs } from "~/core/units";
 import type { LiveSession } from "~/data/sessions";
 import type { Services } from "./services";

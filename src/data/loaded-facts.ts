@@ -1,7 +1,7 @@
 import type { RoomAir } from "~/core/climate/history";
 import type { Checkpoint } from "~/core/cure/picture";
 import type { RowAfter } from "~/core/shop/apply";
-import type { CoatId, MemberId, RoomId } from "~/core/shop/entities";
+import type { CoatId, MemberId, RoomId } from "~/core/shop/entities/ids";
 import type { Facts, LookUpField, Need } from "~/core/shop/facts";
 import { MemoryFacts } from "~/core/shop/memory-facts";
 import type { Row, TableName } from "~/core/shop/tables";

@@ -1,5 +1,5 @@
 import { weekReport } from "~/core/labour/week";
-import type { Stage } from "~/core/shop/entities";
+import type { Stage } from "~/core/shop/entities/pieces";
 import { database } from "./db";
 import { rowOf } from "./rows";
 import { weekFacts } from "./week-facts";

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import { roleAt } from "~/core/shop/roles";
 import { database, type Transaction } from "./db";
 import { rememberDevice } from "./devices";

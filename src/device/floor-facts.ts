@@ -1,7 +1,7 @@
 import type * as Y from "yjs";
 import { type RoomAir, roomAir } from "~/core/climate/history";
 import type { Checkpoint } from "~/core/cure/picture";
-import type { CoatId, MemberId, RoomId } from "~/core/shop/entities";
+import type { CoatId, MemberId, RoomId } from "~/core/shop/entities/ids";
 import { CannotTellHere, type Facts, type LookUpField } from "~/core/shop/facts";
 import {
   type AirDay,

@@ -1,7 +1,7 @@
 import { type RoomAir, roomAir } from "~/core/climate/history";
 import type { Checkpoint } from "~/core/cure/picture";
 import type { RowAfter } from "~/core/shop/apply";
-import type { CoatId, MemberId, RoomId } from "~/core/shop/entities";
+import type { CoatId, MemberId, RoomId } from "~/core/shop/entities/ids";
 import { CannotTellHere, type Facts, type LookUpField } from "~/core/shop/facts";
 import type { Reading, Row, TableName } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";

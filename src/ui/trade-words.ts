@@ -1,5 +1,8 @@
 /** The shop's own word for each value that the core carries by its key. */
-import type { Family, Method, Role, Stage, TestKind, Wrap } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
+import type { Method, Stage, Wrap } from "~/core/shop/entities/pieces";
+import type { Family } from "~/core/shop/entities/products";
+import type { TestKind } from "~/core/shop/entities/tests";
 
 export const roleWords: Record<Role | "nobody", string> = {
   owner: "an owner",

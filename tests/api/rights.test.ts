@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import { closeDatabase } from "~/data/db";
 import { createSession } from "~/data/sessions";
 import { accepted, freshShop, mondayAt, newId, pieceBody, type TestShop } from "../support/database";

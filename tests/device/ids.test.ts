@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { derivedId } from "~/core/shop/derived-id";
-import { intentId } from "~/core/shop/entities";
+import { intentId } from "~/core/shop/entities/ids";
 import { idMaker } from "~/device/ids";
 
 // Source: RFC 9562, appendix A.6: the time 0x017F22E279B0 is Tuesday, 22 February 2022, 14:22:22.00 GMT−05:00.

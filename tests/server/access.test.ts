@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import { closeCode, type RoomAddress } from "~/core/wire";
 import { accessTo, type Standing } from "../../server/access";
 

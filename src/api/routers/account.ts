@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { TRPCError } from "@trpc/server";
 import * as z from "zod/mini";
 import { accept, refuse } from "~/core/result";
-import { shopId } from "~/core/shop/entities";
+import { shopId } from "~/core/shop/entities/ids";
 import { partners } from "~/core/shop/roles";
 import { changePassword, createAccount, resetPassword, seatsOf, takeSeat } from "~/data/accounts";
 import type { Transaction } from "~/data/db";

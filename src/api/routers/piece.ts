@@ -1,6 +1,6 @@
 import { TRPCError } from "@trpc/server";
 import * as z from "zod/mini";
-import { pieceId } from "~/core/shop/entities";
+import { pieceId } from "~/core/shop/entities/ids";
 import { members } from "~/core/shop/roles";
 import { historyOfPiece } from "~/data/history";
 import { hoursOfPiece } from "~/data/piece-hours";

@@ -1,4 +1,4 @@
-import type { Family, Mechanism, SheetTime } from "../shop/entities";
+import type { Family, Mechanism, SheetTime } from "../shop/entities/products";
 import type { Sheet } from "../shop/tables";
 import { finishTimesByFamily } from "../tables/finish-times";
 

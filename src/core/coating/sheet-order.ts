@@ -1,5 +1,5 @@
 import { accept, type Result, refuse } from "../result";
-import type { SheetTime } from "../shop/entities";
+import type { SheetTime } from "../shop/entities/products";
 import type { Sheet } from "../shop/tables";
 
 export type SheetOutOfOrder = { kind: "sheet-out-of-order"; fields: [string, string]; minutes: [number, number] };

@@ -1,4 +1,4 @@
-import type { Wrap } from "../shop/entities";
+import type { Wrap } from "../shop/entities/pieces";
 import type { ContactPair } from "../shop/tables";
 import type { Demand } from "./milestone";
 import type { Picture } from "./picture";

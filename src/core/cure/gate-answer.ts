@@ -1,5 +1,5 @@
 import type { CoatingAir } from "../climate/limits";
-import type { Family } from "../shop/entities";
+import type { Family } from "../shop/entities/products";
 import type { PairRule } from "../tables/over-under";
 import type { InstantMs } from "../units";
 import type { GateAction } from "./demand";

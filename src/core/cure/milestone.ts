@@ -1,5 +1,6 @@
 import { genericReference, genericTimes } from "../coating/generic-sheets";
-import type { Family, SheetTime, Wrap } from "../shop/entities";
+import type { Wrap } from "../shop/entities/pieces";
+import type { Family, SheetTime } from "../shop/entities/products";
 import type { Sheet } from "../shop/tables";
 import type { InstantMs } from "../units";
 import { familyOf, filmOn, type LaidCoat, type Picture, sheetOf } from "./picture";

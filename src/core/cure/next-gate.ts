@@ -1,4 +1,4 @@
-import type { promiseSorts, Wrap } from "../shop/entities";
+import type { promiseSorts, Wrap } from "../shop/entities/pieces";
 import { type InstantMs, minuteMs } from "../units";
 import { demandsOf, type GateAction } from "./demand";
 import { facePart } from "./face";

@@ -3,7 +3,7 @@
  * a pass of the same or a stronger kind on the same subject; a passed test may open early for what it speaks of. A coat or
  * a removal after a test makes it void.
  */
-import type { TestKind } from "../shop/entities";
+import type { TestKind } from "../shop/entities/tests";
 import type { HandTest } from "../shop/tables";
 import type { InstantMs } from "../units";
 import type { Milestone } from "./milestone";

@@ -1,4 +1,4 @@
-import type { Mechanism } from "../shop/entities";
+import type { Mechanism } from "../shop/entities/products";
 import type { Sheet } from "../shop/tables";
 import { minuteMs } from "../units";
 

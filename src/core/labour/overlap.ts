@@ -2,7 +2,7 @@
  * One person cannot work twice at once. Worked time is the union of a person's entries; where two of them cover the
  * same time, the stretch is listed for that person to settle, never silently counted twice or halved.
  */
-import type { MemberId } from "../shop/entities";
+import type { MemberId } from "../shop/entities/ids";
 import { type InstantMs, secondMs } from "../units";
 import { secondsUntil, type WorkSpan, wholeSecond } from "./entry";
 

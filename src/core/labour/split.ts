@@ -1,7 +1,7 @@
 /** One entry, several pieces: how its seconds are shared between them. */
 import { apportion, type Share } from "../money/apportion";
 import { accept, type Result, refuse } from "../result";
-import type { PieceId } from "../shop/entities";
+import type { PieceId } from "../shop/entities/ids";
 import type { RefusalOf } from "../shop/refusal";
 import type { Coat, Surface, Task, TimeEntry } from "../shop/tables";
 import type { InstantMs } from "../units";

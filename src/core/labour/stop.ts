@@ -1,5 +1,5 @@
 import { accept, type Result } from "../result";
-import type { MemberId } from "../shop/entities";
+import type { MemberId } from "../shop/entities/ids";
 import type { TimeEntry } from "../shop/tables";
 import type { InstantMs } from "../units";
 import { type EntryRefusal, mayRecord } from "./entry";

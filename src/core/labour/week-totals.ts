@@ -1,6 +1,7 @@
 /** The cells of a report and the totals over them: every total is a sum of cells, to the second. */
 import { byCodePoint } from "../money/apportion";
-import { type MemberId, type PieceId, type Stage, stages } from "../shop/entities";
+import type { MemberId, PieceId } from "../shop/entities/ids";
+import { type Stage, stages } from "../shop/entities/pieces";
 import type { TimeEntry } from "../shop/tables";
 import type { SplitFacts, Subject } from "./split";
 

@@ -2,7 +2,7 @@
  * The hours of a week, or of any other span: seconds per piece, person and stage, with the entries behind every number.
  * Every total is the sum of its cells to the second; nothing is rounded here.
  */
-import type { MemberId } from "../shop/entities";
+import type { MemberId } from "../shop/entities/ids";
 import type { Claim, Piece, TimeEntry } from "../shop/tables";
 import type { InstantMs } from "../units";
 import { secondsWithin, spanOf, type WorkSpan, wordNeeded } from "./entry";

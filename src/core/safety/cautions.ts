@@ -2,7 +2,8 @@
  * What to be careful about in a piece of work, as data: screens word it, and each row says who outranks us. A caution
  * never says that something is without danger; where none is listed, the data sheet and the local code still rule.
  */
-import type { Family, Method } from "../shop/entities";
+import type { Method } from "../shop/entities/pieces";
+import type { Family } from "../shop/entities/products";
 import type { LeadState } from "./lead";
 
 export type Authority = "data-sheet" | "local-code" | "licensed-practice";

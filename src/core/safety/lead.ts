@@ -1,4 +1,4 @@
-import type { Method } from "../shop/entities";
+import type { Method } from "../shop/entities/pieces";
 import type { HandTest, Piece } from "../shop/tables";
 import type { InstantMs } from "../units";
 

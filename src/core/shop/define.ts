@@ -1,6 +1,6 @@
 import type * as z from "zod/mini";
 import { derivedId } from "./derived-id";
-import type { Role } from "./entities";
+import type { Role } from "./entities/people";
 import type { Change, ShopEvent } from "./event";
 import type { Facts, Need } from "./facts";
 import type { Intent, IntentSort } from "./intent";

@@ -5,7 +5,7 @@
 import type { RoomAir } from "../climate/history";
 import type { Checkpoint } from "../cure/picture";
 import type { InstantMs } from "../units";
-import type { CoatId, MemberId, RoomId } from "./entities";
+import type { CoatId, MemberId, RoomId } from "./entities/ids";
 import type { Row, TableName } from "./tables";
 
 /** Fields by which rows are looked up; each has an index in the database. */

@@ -1,7 +1,7 @@
 import type { FailedLimit } from "../climate/limits";
 import type { Gate, GateNeed } from "../cure/gate-answer";
 import type { Picture } from "../cure/picture";
-import type { GateEvidence } from "./entities";
+import type { GateEvidence } from "./entities/pieces";
 import type { Refusal, RefusalOf } from "./refusal";
 
 /** What a gate's answer leaves with the event that it let through, or that passed it over. */

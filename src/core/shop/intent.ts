@@ -2,7 +2,7 @@
 import * as z from "zod/mini";
 import { isStorable } from "../text";
 import { instant } from "../units";
-import { idOf, intentId, memberId } from "./entities";
+import { idOf, intentId, memberId } from "./entities/ids";
 
 /**
  * Reports say what happened; takings want what only one can have; words use a power; plans arrange what may still

@@ -5,7 +5,7 @@
 import type * as z from "zod/mini";
 import { dayMs, minuteMs } from "../units";
 import { type Context, type IntentDefinition, newIdOf, type Ruling, refused } from "./define";
-import type { Role } from "./entities";
+import type { Role } from "./entities/people";
 import type { Facts, Need } from "./facts";
 import type { Intent } from "./intent";
 import { definitionOf } from "./intents";

@@ -2,7 +2,7 @@ import { type RoomAir, roomAir } from "../climate/history";
 import type { Checkpoint } from "../cure/picture";
 import type { InstantMs } from "../units";
 import type { RowAfter } from "./apply";
-import type { CoatId, MemberId, RoomId } from "./entities";
+import type { CoatId, MemberId, RoomId } from "./entities/ids";
 import { type Facts, type LookUpField, lookUpFields } from "./facts";
 import { type Row, type TableName, tableNames } from "./tables";
 

@@ -1,6 +1,6 @@
 import type { Picture } from "../cure/picture";
 import type { InstantMs } from "../units";
-import type { PieceId } from "./entities";
+import type { PieceId } from "./entities/ids";
 import type { Facts } from "./facts";
 
 /** Everything about a piece that a gate rests on, drawn from the facts; undefined when there is no such piece. */

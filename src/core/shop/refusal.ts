@@ -4,7 +4,8 @@
  */
 import type { GateNeed, HeldBy } from "../cure/gate-answer";
 import type { InstantMs } from "../units";
-import type { Method, Role, Stage } from "./entities";
+import type { Role } from "./entities/people";
+import type { Method, Stage } from "./entities/pieces";
 
 /** What all refusals may say besides their own numbers. */
 export type RefusalCommon = {

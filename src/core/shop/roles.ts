@@ -1,5 +1,5 @@
 import type { InstantMs } from "../units";
-import type { Role } from "./entities";
+import type { Role } from "./entities/people";
 import type { Member } from "./tables";
 
 /** The role that a member held at an instant, or nobody's. */

@@ -1,32 +1,39 @@
 import type * as z from "zod/mini";
-import * as entity from "./entities";
+import { coatRow } from "./entities/film";
+import { noticeRow } from "./entities/notices";
+import { invitationRow, memberRow, shopRow } from "./entities/people";
+import { pairRow, passedOverRow, pieceRow, promiseRow, roomStayRow, stageMoveRow, surfaceRow } from "./entities/pieces";
+import { boardRow, readingRow, roomRow } from "./entities/places";
+import { productRow, sheetRow } from "./entities/products";
+import { testRow } from "./entities/tests";
+import { claimRow, entryRow, taskRow } from "./entities/work";
 
 /**
  * The tables of the shop's state: replaying the ledger gives exactly these rows. The order is one in which rows can be
  * written without breaking a foreign key.
  */
 export const tables = {
-  shop: entity.shopRow,
-  member: entity.memberRow,
-  invitation: entity.invitationRow,
-  board: entity.boardRow,
-  room: entity.roomRow,
-  reading: entity.readingRow,
-  product: entity.productRow,
-  sheet: entity.sheetRow,
-  piece: entity.pieceRow,
-  surface: entity.surfaceRow,
-  pair: entity.pairRow,
-  promise: entity.promiseRow,
-  roomStay: entity.roomStayRow,
-  stageMove: entity.stageMoveRow,
-  passedOver: entity.passedOverRow,
-  coat: entity.coatRow,
-  test: entity.testRow,
-  task: entity.taskRow,
-  claim: entity.claimRow,
-  entry: entity.entryRow,
-  notice: entity.noticeRow,
+  shop: shopRow,
+  member: memberRow,
+  invitation: invitationRow,
+  board: boardRow,
+  room: roomRow,
+  reading: readingRow,
+  product: productRow,
+  sheet: sheetRow,
+  piece: pieceRow,
+  surface: surfaceRow,
+  pair: pairRow,
+  promise: promiseRow,
+  roomStay: roomStayRow,
+  stageMove: stageMoveRow,
+  passedOver: passedOverRow,
+  coat: coatRow,
+  test: testRow,
+  task: taskRow,
+  claim: claimRow,
+  entry: entryRow,
+  notice: noticeRow,
 } as const;
 
 export type TableName = keyof typeof tables;

@@ -1,4 +1,4 @@
-import type { Family } from "../shop/entities";
+import type { Family } from "../shop/entities/products";
 
 /**
  * Drying times by generic type at 23 °C and 50 % RH, as the general run of data sheets gives them: [short end, long end

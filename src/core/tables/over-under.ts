@@ -1,4 +1,4 @@
-import type { Family } from "../shop/entities";
+import type { Family } from "../shop/entities/products";
 
 /**
  * Which coat goes over which. Source: common practice of the finishing trade; no standard exists, and the maker's sheet

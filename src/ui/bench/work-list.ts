@@ -1,7 +1,7 @@
 /** Mine, what comes next, and what is locked and why: the tasks of the floor as one member at the bench sees them. */
 import { type Caution, cautionsFor } from "~/core/safety/cautions";
 import { leadState, methodLock } from "~/core/safety/lead";
-import { stages } from "~/core/shop/entities";
+import { stages } from "~/core/shop/entities/pieces";
 import type { Facts } from "~/core/shop/facts";
 import type { Claim, Member, Piece, Shop, Task } from "~/core/shop/tables";
 import { hasLapsed, leaseEndsAt, liveClaim } from "~/core/tasks/claim";

@@ -1,4 +1,5 @@
-import type { skills, splitRules, workKinds } from "~/core/shop/entities";
+import type { skills } from "~/core/shop/entities/people";
+import type { splitRules, workKinds } from "~/core/shop/entities/work";
 import type { Facts } from "~/core/shop/facts";
 import type { TimeEntry } from "~/core/shop/tables";
 import { listed } from "~/ui/trade-words";

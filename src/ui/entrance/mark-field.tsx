@@ -1,5 +1,5 @@
 "use client";
-import { markOutlines } from "~/core/shop/entities";
+import { markOutlines } from "~/core/shop/entities/people";
 import { MemberMark, type MemberOutline } from "../kit/member-mark";
 import { RadioField } from "../kit/radio-field";
 import { TextField } from "../kit/text-field";

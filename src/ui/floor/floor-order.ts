@@ -1,4 +1,4 @@
-import { stages } from "~/core/shop/entities";
+import { stages } from "~/core/shop/entities/pieces";
 import { dayMs, type InstantMs } from "~/core/units";
 import type { Outlook } from "./outlook";
 

@@ -1,4 +1,4 @@
-import { stages } from "~/core/shop/entities";
+import { stages } from "~/core/shop/entities/pieces";
 import type { Facts } from "~/core/shop/facts";
 import type { InstantMs } from "~/core/units";
 import type { SieveWord } from "~/ui/kit/sieve";

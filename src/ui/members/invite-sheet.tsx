@@ -1,6 +1,6 @@
 "use client";
 import { useState } from "react";
-import { type Role, roles } from "~/core/shop/entities";
+import { type Role, roles } from "~/core/shop/entities/people";
 import { dayMs, type InstantMs } from "~/core/units";
 import { useDevice, useFloor } from "~/device/react";
 import { moment } from "../format";

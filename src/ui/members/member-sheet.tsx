@@ -1,6 +1,6 @@
 "use client";
 import { useState } from "react";
-import { type Role, roles, skills } from "~/core/shop/entities";
+import { type Role, roles, skills } from "~/core/shop/entities/people";
 import { currentRole } from "~/core/shop/roles";
 import type { Member } from "~/core/shop/tables";
 import { CheckField } from "../kit/check-field";

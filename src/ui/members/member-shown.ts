@@ -1,4 +1,4 @@
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import { currentRole, isMember } from "~/core/shop/roles";
 import type { Member } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";

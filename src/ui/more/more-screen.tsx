@@ -1,6 +1,6 @@
 "use client";
 /** This device and who is on it: light, what is kept here, the shared tablet, and the way out. */
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import { useFloor } from "~/device/react";
 import { offlineAvailability } from "~/device/session";
 import { Key, Keys } from "~/ui/kit/key";

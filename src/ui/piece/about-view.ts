@@ -1,6 +1,6 @@
 import { dayStartAt } from "~/core/calendar";
 import { leadState } from "~/core/safety/lead";
-import type { pieceKinds, substrates } from "~/core/shop/entities";
+import type { pieceKinds, substrates } from "~/core/shop/entities/pieces";
 import type { Facts } from "~/core/shop/facts";
 import type { Piece } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";

@@ -1,7 +1,7 @@
 "use client";
 import { useQuery } from "@tanstack/react-query";
 import { shownMinutes, shownTotal } from "~/core/labour/shown-minutes";
-import { stages } from "~/core/shop/entities";
+import { stages } from "~/core/shop/entities/pieces";
 import { useApi } from "~/ui/api";
 import { hoursAndMinutes } from "~/ui/format";
 import { HoursBar } from "~/ui/kit/hours-bar";

@@ -1,6 +1,6 @@
 import { type Caution, cautionsFor } from "~/core/safety/cautions";
 import { leadState } from "~/core/safety/lead";
-import type { Family } from "~/core/shop/entities";
+import type { Family } from "~/core/shop/entities/products";
 import type { Facts } from "~/core/shop/facts";
 import type { InstantMs } from "~/core/units";
 import type { Outlook } from "~/ui/floor/outlook";

@@ -1,6 +1,6 @@
 "use client";
 import { useState } from "react";
-import { roomUses } from "~/core/shop/entities";
+import { roomUses } from "~/core/shop/entities/places";
 import type { Room } from "~/core/shop/tables";
 import { bounds } from "~/core/units";
 import { useDevice } from "~/device/react";

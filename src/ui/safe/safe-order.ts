@@ -1,6 +1,6 @@
 import { gate } from "~/core/cure/gate";
 import type { Picture } from "~/core/cure/picture";
-import type { pieceKinds } from "~/core/shop/entities";
+import type { pieceKinds } from "~/core/shop/entities/pieces";
 import type { InstantMs } from "~/core/units";
 import { hasFilm } from "../floor/film-state";
 

@@ -1,5 +1,5 @@
 /** Who is signed in on this device, kept so that the screens open without signal. It proves nothing to the server. */
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 
 export type SessionHere = {
   shopId: string;

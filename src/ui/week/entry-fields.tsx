@@ -1,5 +1,5 @@
 "use client";
-import { splitRules, workKinds } from "~/core/shop/entities";
+import { splitRules, workKinds } from "~/core/shop/entities/work";
 import { currentRole, members } from "~/core/shop/roles";
 import { bounds } from "~/core/units";
 import { ChoiceField } from "../kit/choice-field";

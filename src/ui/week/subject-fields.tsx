@@ -1,5 +1,5 @@
 "use client";
-import { stages } from "~/core/shop/entities";
+import { stages } from "~/core/shop/entities/pieces";
 import { ChoiceField } from "../kit/choice-field";
 import { Key } from "../kit/key";
 import { Tag } from "../kit/tag";

@@ -3,7 +3,7 @@ import type { ShopWeek } from "~/core/calendar";
 import { shownMinutes } from "~/core/labour/shown-minutes";
 import type { WeekReport } from "~/core/labour/week";
 import type { WorkKind } from "~/core/labour/week-totals";
-import { type Stage, stages } from "~/core/shop/entities";
+import { type Stage, stages } from "~/core/shop/entities/pieces";
 import type { Piece, TimeEntry } from "~/core/shop/tables";
 import { agreeingMinutes } from "./agreeing-minutes";
 

@@ -5,7 +5,7 @@ import { encode } from "next-auth/jwt";
 import { handleApi } from "~/api/handler";
 import { createCaller } from "~/api/root";
 import type { Services } from "~/api/services";
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import { createAccount } from "~/data/accounts";
 import { sha256 } from "~/data/canonical-json";
 import { createSession, type LiveSession } from "~/data/sessions";

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { genericSheet } from "~/core/coating/generic-sheets";
 import { sheetInOrder } from "~/core/coating/sheet-order";
-import { families } from "~/core/shop/entities";
+import { families } from "~/core/shop/entities/products";
 import { pairRule } from "~/core/tables/over-under";
 import { w1 } from "../cure/week";
 

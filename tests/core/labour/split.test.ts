@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { spanOf, spanSeconds } from "~/core/labour/entry";
 import { laidCoats, splitSeconds, splitShares, splitWithin, workedAreas } from "~/core/labour/split";
-import { splitRules } from "~/core/shop/entities";
+import { splitRules } from "~/core/shop/entities/work";
 import type { Row } from "~/core/shop/tables";
 import { hourMs } from "~/core/units";
 import { fern, id, loft, monday8, silas } from "../support/people";

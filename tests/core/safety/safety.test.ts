@@ -3,7 +3,8 @@ import { describe, expect, test } from "vitest";
 import { cautionsFor } from "~/core/safety/cautions";
 import { type LeadState, leadState, methodLock, mustDiscloseLead } from "~/core/safety/lead";
 import { ragsDueAt } from "~/core/safety/rags";
-import { families, methods } from "~/core/shop/entities";
+import { methods } from "~/core/shop/entities/pieces";
+import { families } from "~/core/shop/entities/products";
 import type { HandTest } from "~/core/shop/tables";
 import { at, handTest } from "../cure/week";
 

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { derivedId } from "~/core/shop/derived-id";
-import { idOf } from "~/core/shop/entities";
+import { idOf } from "~/core/shop/entities/ids";
 
 const hex = (length: number) =>
   fc.string({ unit: fc.constantFrom(..."0123456789abcdef"), minLength: length, maxLength: length });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import { definitionOf, intentKinds } from "~/core/shop/intents";
 import { lesserRole, roleAt } from "~/core/shop/roles";
 import { dayMs, hourMs } from "~/core/units";

@@ -1,5 +1,5 @@
 /** A shop of four and an outlet, with a board and three rooms: every test starts from these rows and adds its own. */
-import type { Role } from "~/core/shop/entities";
+import type { Role } from "~/core/shop/entities/people";
 import { MemoryFacts } from "~/core/shop/memory-facts";
 import { type Row, type TableName, tableNames } from "~/core/shop/tables";
 import { dayMs, type InstantMs } from "~/core/units";

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { cautionsFor } from "~/core/safety/cautions";
-import { families, methods } from "~/core/shop/entities";
+import { methods } from "~/core/shop/entities/pieces";
+import { families } from "~/core/shop/entities/products";
 import { cautionWords, deferWords } from "~/ui/piece/caution-words";
 
 const every = cautionsFor({ methods, families, leadState: "unknown" });

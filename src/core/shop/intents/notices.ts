@@ -1,6 +1,6 @@
 import * as z from "zod/mini";
 import { accepted, alreadySo, changed, defineIntent, refused } from "../define";
-import { idOf } from "../entities";
+import { idOf } from "../entities/ids";
 import { members } from "../roles";
 
 export const seeNotice = defineIntent({

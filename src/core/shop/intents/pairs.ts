@@ -1,7 +1,8 @@
 import * as z from "zod/mini";
 import { gate } from "../../cure/gate";
 import { accepted, alreadySo, changed, defineIntent, refused } from "../define";
-import { pairId, spacers } from "../entities";
+import { pairId } from "../entities/ids";
+import { spacers } from "../entities/pieces";
 import type { Facts, Need } from "../facts";
 import { refusalOfGate } from "../gate-ruling";
 import { pictureOf } from "../picture";

@@ -1,7 +1,8 @@
 import * as z from "zod/mini";
 import { shopDayAt } from "../../calendar";
 import { accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
-import { boardId, boardRow, roomId, roomRow, roomUses } from "../entities";
+import { boardId, roomId } from "../entities/ids";
+import { boardRow, roomRow, roomUses } from "../entities/places";
 import type { Need } from "../facts";
 import { editField } from "../field-edit";
 import { partners } from "../roles";

@@ -1,7 +1,8 @@
 import * as z from "zod/mini";
 import { text } from "../../text";
 import { accepted, alreadySo, changed, defineIntent, refused } from "../define";
-import { type Role, taskId } from "../entities";
+import { taskId } from "../entities/ids";
+import type { Role } from "../entities/people";
 import type { Facts, Need } from "../facts";
 import { floorHands } from "../roles";
 import { notice } from "./notice";

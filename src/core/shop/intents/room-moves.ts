@@ -1,7 +1,8 @@
 import * as z from "zod/mini";
 import { gate } from "../../cure/gate";
 import { accepted, alreadySo, type Context, changed, defineIntent, made, refused } from "../define";
-import { idOf, pieceId, type Role, roomId } from "../entities";
+import { idOf, pieceId, roomId } from "../entities/ids";
+import type { Role } from "../entities/people";
 import type { Change } from "../event";
 import { refusalOfGate } from "../gate-ruling";
 import { pictureOf } from "../picture";

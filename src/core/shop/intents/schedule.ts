@@ -2,7 +2,7 @@ import * as z from "zod/mini";
 import { coatsOutOfOrder } from "../../coating/schedule-order";
 import { quantity } from "../../units";
 import { accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
-import { coatId, sheetId, surfaceId } from "../entities";
+import { coatId, sheetId, surfaceId } from "../entities/ids";
 import type { ShopEvent } from "../event";
 import type { Need } from "../facts";
 import { partners } from "../roles";

@@ -1,7 +1,7 @@
 import * as z from "zod/mini";
 import { isZone } from "../../calendar";
 import { type Context, defineIntent, refused } from "../define";
-import { type Role, shopRow } from "../entities";
+import { type Role, shopRow } from "../entities/people";
 import { editField } from "../field-edit";
 import type { Refusal } from "../refusal";
 

@@ -1,6 +1,7 @@
 import * as z from "zod/mini";
 import { accepted, alreadySo, type Context, changed, defineIntent, made, type Ruling, refused } from "../define";
-import { pairId, pairRow, pieceId, surfaceId, surfaceRow } from "../entities";
+import { pairId, pieceId, surfaceId } from "../entities/ids";
+import { pairRow, surfaceRow } from "../entities/pieces";
 import type { Change } from "../event";
 import type { Facts, Need } from "../facts";
 import { editField } from "../field-edit";

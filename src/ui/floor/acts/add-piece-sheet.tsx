@@ -1,6 +1,6 @@
 "use client";
 import { useState } from "react";
-import { type pieceKinds, type Stage, stages } from "~/core/shop/entities";
+import { type pieceKinds, type Stage, stages } from "~/core/shop/entities/pieces";
 import { freeNumber } from "~/core/shop/intents/pieces";
 import { useDevice, useFloor, useNow } from "~/device/react";
 import { ChoiceField } from "~/ui/kit/choice-field";

@@ -1,6 +1,6 @@
 "use client";
 import { useState } from "react";
-import type { Stage } from "~/core/shop/entities";
+import type { Stage } from "~/core/shop/entities/pieces";
 import { Key } from "~/ui/kit/key";
 import { RadioField } from "~/ui/kit/radio-field";
 import { TextField } from "~/ui/kit/text-field";

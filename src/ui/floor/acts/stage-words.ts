@@ -1,4 +1,4 @@
-import { type Stage, stages } from "~/core/shop/entities";
+import { type Stage, stages } from "~/core/shop/entities/pieces";
 import { backReasons } from "~/core/shop/intents/stage-moves";
 
 export type BackReason = (typeof backReasons)[number];

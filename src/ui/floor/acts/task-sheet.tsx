@@ -1,6 +1,8 @@
 "use client";
 import { useState } from "react";
-import { type Method, methods, type skills, type taskSorts } from "~/core/shop/entities";
+import type { skills } from "~/core/shop/entities/people";
+import { type Method, methods } from "~/core/shop/entities/pieces";
+import type { taskSorts } from "~/core/shop/entities/work";
 import { CheckField } from "~/ui/kit/check-field";
 import { ChoiceField } from "~/ui/kit/choice-field";
 import { Key } from "~/ui/kit/key";

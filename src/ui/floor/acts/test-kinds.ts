@@ -1,4 +1,4 @@
-import type { TestKind } from "~/core/shop/entities";
+import type { TestKind } from "~/core/shop/entities/tests";
 import type { Piece } from "~/core/shop/tables";
 import { testWords } from "~/ui/trade-words";
 

@@ -1,6 +1,6 @@
 "use client";
 import { useState } from "react";
-import type { TestKind } from "~/core/shop/entities";
+import type { TestKind } from "~/core/shop/entities/tests";
 import { ChoiceField } from "~/ui/kit/choice-field";
 import { Key } from "~/ui/kit/key";
 import { RadioField } from "~/ui/kit/radio-field";

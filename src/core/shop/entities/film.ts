@@ -1,0 +1,31 @@
+import * as z from "zod/mini";
+import { text } from "../../text";
+import { instant, quantity } from "../../units";
+import { coatId, memberId, pieceId, roomId, sheetId, surfaceId } from "./ids";
+import { gateEvidence } from "./pieces";
+
+export const coatRow = z.object({
+  id: coatId,
+  pieceId,
+  surfaceId,
+  position: quantity("position"),
+  sheetId,
+  state: z.enum(["planned", "applied", "wiped", "flawed", "mended", "removed", "struck"]),
+  plannedWetFilmMicrometres: z.optional(quantity("wetFilmMicrometres")),
+  applied: z.optional(
+    z.object({
+      startedAt: instant,
+      endedAt: instant,
+      by: z.array(memberId).check(z.minLength(1)),
+      roomId,
+      wetFilmMicrometres: z.optional(quantity("wetFilmMicrometres")),
+      scuffedBefore: z.boolean(),
+      evidence: z.optional(gateEvidence),
+    }),
+  ),
+  wiped: z.optional(z.object({ at: instant, by: memberId })),
+  flaw: z.optional(
+    z.object({ cause: z.string(), seenAt: instant, mendedAt: z.optional(instant), mend: z.optional(text(300)) }),
+  ),
+  removed: z.optional(z.object({ at: instant, how: z.enum(["sanded", "stripped", "wiped-off"]), why: text(300) })),
+});
