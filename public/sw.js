@@ -9,7 +9,19 @@ const cacheName = `${cachePrefix}pages-${build}`;
 /** A workshop's wifi is more often slow than gone: after this long the cached page is better. */
 const patienceMs = 3000;
 
-const shells = new Set(["/floor", "/safe", "/bench", "/piece", "/week", "/rooms", "/members", "/more"]);
+const shells = new Set([
+  "/floor",
+  "/safe",
+  "/bench",
+  "/piece",
+  "/week",
+  "/rooms",
+  "/shelf",
+  "/members",
+  "/mixing",
+  "/more",
+  "/closing",
+]);
 
 /** The ids are in the query and the shell is the same for all of them. */
 const shellKey = (url) => new URL(url.pathname, self.location.origin).href;

@@ -6,6 +6,7 @@ import type { Wall, WeekClock } from "./clock";
 import { idOf } from "./names";
 import { type Hand, hands, memberIdOf, type Person } from "./people";
 import { type PieceNumber, pairIdOf, pieceIdOf, plannedCoatIdOf, surfaceIdOf, surfaceNamesOf } from "./pieces";
+import { sheetIdOf } from "./products";
 import { type ReadRoom, type RoomName, roomIdOf } from "./rooms";
 import { intentIdOf, type Line, type Write, writerOf } from "./script";
 
@@ -24,6 +25,8 @@ type Coating = {
   expect?: Expect;
 };
 
+type Gluing = { room: RoomName; task?: string; times?: number; expect?: Expect };
+
 type TaskPlan = {
   piece?: PieceNumber;
   title: string;
@@ -37,10 +40,17 @@ type TaskPlan = {
 };
 
 export const taskIdOf = (task: string): string => idOf(`task ${task}`);
+export const jointIdOf = (piece: PieceNumber, joint: string, times = 1): string =>
+  idOf(`joint ${piece} ${joint} ${times}`);
 export const promiseIdOf = (promise: string): string => idOf(`promise ${promise}`);
 const coatLineName = (piece: PieceNumber, surface: string, coat: string) => `coat ${piece} ${surface} ${coat}`;
 /** The rags of a coat are a task of the rule that took the coat; its third thing. */
 const ragTaskIdOf = (lineName: string) => derivedId(intentIdOf(lineName), 3);
+
+const inspectionName = (piece: PieceNumber) => `inspect the joints of ${piece}`;
+/** What an inspection asks for are tasks of its rule: its tenth thing, and those after it. */
+const inspectionTaskIdOf = (piece: PieceNumber, which: number) =>
+  derivedId(intentIdOf(inspectionName(piece)), 10 + which);
 
 const personOf = (hand: Hand): Person => hands[hand].person;
 
@@ -139,6 +149,36 @@ export class Pen {
 
   reopen(when: Wall, by: Hand, task: string, cause: string): Line {
     return this.write(when, by, "reopen-task", { taskId: taskIdOf(task), cause });
+  }
+
+  /** The glue of the shop, squeezed in clamps. One joint glued again is another: then `times` tells them apart. */
+  joint(when: Wall, by: Hand, piece: PieceNumber, joint: string, { room, ...more }: Gluing): Line {
+    const body = {
+      jointId: jointIdOf(piece, joint, more.times),
+      pieceId: pieceIdOf(piece),
+      name: joint,
+      sheetId: sheetIdOf("G1"),
+      roomId: roomIdOf(room),
+      squeeze: "clamped",
+      ...(more.task && { taskId: taskIdOf(more.task) }),
+      stance: "asking",
+    };
+    return this.write(when, by, "log-joint", body, { expect: more.expect ?? "accepted" });
+  }
+
+  release(when: Wall, by: Hand, piece: PieceNumber, joint: string, times = 1): Line {
+    return this.write(when, by, "release-joint", { jointId: jointIdOf(piece, joint, times), stance: "asking" });
+  }
+
+  inspect(when: Wall, by: Hand, piece: PieceNumber, joints: readonly string[]): Line {
+    const jointIds = joints.map((joint) => jointIdOf(piece, joint));
+    return this.write(when, by, "inspect-joints", { jointIds }, { name: inspectionName(piece) });
+  }
+
+  claimInspection(when: Wall, by: Hand, piece: PieceNumber, which: number): Line {
+    const taskId = inspectionTaskIdOf(piece, which);
+    const claimId = idOf(`claim ${taskId} ${by}`);
+    return this.write(when, by, "claim-task", { claimId, taskId, memberIds: [memberIdOf(personOf(by))] });
   }
 
   press(when: When, by: Hand, piece: PieceNumber, spacer: "none" | "paper", expect: Expect = "accepted"): Line {

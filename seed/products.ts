@@ -90,7 +90,14 @@ export const products = {
   G1: {
     name: "G1 white glue",
     family: "glue",
-    sheet: { mechanism: "glue", minimumCelsius: 10, referenceCelsius: 21, handle: hours(1), fullCure: hours(24) },
+    sheet: {
+      mechanism: "glue",
+      minimumCelsius: 10,
+      referenceCelsius: 21,
+      chalkCelsius: 10,
+      clampMin: 60,
+      fullStrengthMin: 24 * 60,
+    },
   },
 } satisfies Record<string, ProductPlan>;
 export type ProductCode = keyof typeof products;

@@ -27,6 +27,7 @@ export function thisWeek(monday: ShopDay, now: InstantMs): Line[] {
   const lines = [
     ...readingsUntil(pen, now),
     ...workingDays.flatMap((day) => hoursOf(pen, day)),
+    ...gluingEvenings(pen),
     ...earlyDays(pen),
     ...laterDays(pen),
   ];
@@ -40,3 +41,12 @@ const hoursOf = (pen: Pen, day: (typeof workingDays)[number]): Line[] => [
   ...shift(pen, "fern", day, "13:00 K-207 bench", "17:30"),
   ...(day === "Sat" ? [] : shift(pen, "rufus", day, "19:30 K-210 bench", "22:30")),
 ];
+
+const evenings = ["Mon", "Tue", "Wed", "Thu", "Fri"] as const;
+
+/** A rail of the washstand each evening, glued in the warm; the one before comes out of its clamps. */
+const gluingEvenings = (pen: Pen): Line[] =>
+  evenings.flatMap((day, index) => [
+    ...(index === 0 ? [] : [pen.release(`${day} 19:45`, "rufus", "K-210", `Rail ${index}`)]),
+    pen.joint(`${day} 21:30`, "rufus", "K-210", `Rail ${index + 1}`, { room: "loft" }),
+  ]);

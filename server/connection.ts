@@ -31,8 +31,10 @@ export type Listener = { frame(frame: Frame): void; closed(): void };
 export class Connection {
   private listener: Listener | undefined;
   private waiting: Frame[] = [];
-  private held: Buffer[] | undefined;
+  private held: Buffer[] = [];
+  private holds = 0;
   private isClosed = false;
+  private distrusts = 0;
   private missedPongs = 0;
   private pingedAt: InstantMs;
   private sentAt: InstantMs;
@@ -45,6 +47,8 @@ export class Connection {
     private readonly socket: WebSocket,
     public access: Access,
     private readonly now: () => InstantMs,
+    /** Called before anything that arrives is looked at. */
+    private readonly awake: () => void = () => undefined,
   ) {
     // the first thing of all: a socket without a listener for errors ends the process at its first broken frame
     socket.on("error", () => socket.terminate());
@@ -70,14 +74,21 @@ export class Connection {
   deliverTo(listener: Listener): void {
     this.listener = listener;
     if (this.isClosed) listener.closed();
-    const waiting = this.waiting;
-    this.waiting = [];
-    for (const frame of waiting) if (!this.isClosed) listener.frame(frame);
+    this.deliverWaiting();
+  }
+
+  /** What arrives waits until it is known whether this session may still say anything. */
+  distrust(known: Promise<void>): void {
+    this.distrusts += 1;
+    void known.finally(() => {
+      this.distrusts -= 1;
+      this.deliverWaiting();
+    });
   }
 
   send(frame: Buffer): void {
     if (this.isClosed) return;
-    if (this.held) {
+    if (this.holds > 0) {
       this.held.push(frame);
       return;
     }
@@ -89,20 +100,22 @@ export class Connection {
     this.socket.send(frame);
   }
 
-  /** Nothing more is sent until it is known whether this session may still read. */
+  /** Nothing more is sent until it is known whether this session may still read: until every hold has been released. */
   hold(): void {
-    this.held ??= [];
+    this.holds += 1;
   }
 
   release(): void {
-    const held = this.held ?? [];
-    this.held = undefined;
+    this.holds -= 1;
+    if (this.holds > 0) return;
+    const held = this.held;
+    this.held = [];
     for (const frame of held) this.send(frame);
   }
 
   close(code: number): void {
     if (this.isClosed) return;
-    this.held = undefined;
+    this.held = [];
     this.socket.close(code);
     this.end();
   }
@@ -124,10 +137,23 @@ export class Connection {
 
   private receive(data: RawData, isBinary: boolean): void {
     if (this.isClosed) return;
+    this.awake();
     const found = isBinary ? this.measured(data as Buffer) : unsupportedData; // a Buffer, unless ws is told otherwise
     if (typeof found === "number") this.close(found);
-    else if (this.listener) this.listener.frame(found);
-    else this.waiting.push(found);
+    else if (this.isWaiting) this.waiting.push(found);
+    else this.listener?.frame(found);
+  }
+
+  private get isWaiting(): boolean {
+    return this.listener === undefined || this.distrusts > 0;
+  }
+
+  private deliverWaiting(): void {
+    while (!this.isWaiting && !this.isClosed) {
+      const frame = this.waiting.shift();
+      if (!frame) return;
+      this.listener?.frame(frame);
+    }
   }
 
   /** The frame in a message, or the code with which the line ends. */
@@ -138,7 +164,7 @@ export class Connection {
     const frame = readFrame(bytes);
     if (!frame) return closeCode.malformed;
     if (frame.kind === "step1" && !this.step1s.take(1, now)) return tryLater;
-    return !this.listener && this.waiting.length >= mostWaitingFrames ? tryLater : frame;
+    return this.isWaiting && this.waiting.length >= mostWaitingFrames ? tryLater : frame;
   }
 
   /** Also when this side closes: the other may take its time, and is no longer counted. */
@@ -146,7 +172,7 @@ export class Connection {
     if (this.isClosed) return;
     this.isClosed = true;
     this.waiting = [];
-    this.held = undefined;
+    this.held = [];
     this.listener?.closed();
   }
 }

@@ -1,5 +1,5 @@
+import { checkpointOf } from "~/core/cure/checkpoint";
 import type { LaidCoat } from "~/core/cure/picture";
-import { checkpointOf } from "~/core/cure/progress";
 import type { Need } from "~/core/shop/facts";
 import { pictureOf } from "~/core/shop/picture";
 import type { InstantMs } from "~/core/units";
@@ -9,11 +9,11 @@ import { LoadedFacts } from "~/data/loaded-facts";
 import { findRows } from "~/data/rows";
 import type { FloorEntry } from "./floor-document";
 
-const sharedNeeds: Need[] = (["shop", "member", "room", "sheet", "product"] as const).map((table) => ({
+const sharedNeeds: Need[] = (["shop", "member", "room", "sheet", "product", "can", "mix"] as const).map((table) => ({
   table,
   all: true,
 }));
-const pieceTables = ["surface", "pair", "coat", "test", "roomStay"] as const;
+const pieceTables = ["surface", "pair", "coat", "joint", "test", "confirmation", "word", "roomStay"] as const;
 
 /**
  * What the films of these pieces that went on before the window had earned at its start, so that a device answers like
@@ -45,10 +45,15 @@ async function factsOf(tx: Transaction, shopId: string, coats: readonly LaidCoat
     ...pieceTables.map((table): Need => ({ table, field: "pieceId", value: pieceId })),
   ]);
   await loadNeeds(tx, shopId, [...sharedNeeds, ...ofPieces], facts);
-  // a piece's picture starts with its first coat, which may be older than those asked about
-  const laid = facts.memory.all("coat").flatMap((coat) => coat.applied?.endedAt ?? []);
-  const roomIds = new Set(facts.memory.all("roomStay").map(({ roomId }) => roomId));
-  const air = [...roomIds].map((roomId): Need => ({ readingsOf: roomId, fromAt: Math.min(...laid) }));
+  // a piece's picture starts with the first that happened to it, which may be older than the coats asked about
+  const joints = facts.memory.all("joint");
+  const begun = [
+    ...facts.memory.all("coat").map((coat) => coat.applied?.endedAt),
+    ...joints.map(({ gluedAt }) => gluedAt),
+    ...facts.memory.all("surface").map(({ lastWaterAt }) => lastWaterAt),
+  ].filter((at) => at !== undefined);
+  const roomIds = new Set([...facts.memory.all("roomStay"), ...joints].map(({ roomId }) => roomId));
+  const air = [...roomIds].map((roomId): Need => ({ readingsOf: roomId, fromAt: Math.min(...begun) }));
   await loadNeeds(tx, shopId, air, facts);
   return facts;
 }

@@ -9,7 +9,21 @@ import { airFrom, airOfDay, airOfRoom } from "./floor-air";
 import { checkpointsOf } from "./floor-checkpoints";
 import type { FloorDocument, FloorEntry } from "./floor-document";
 
-const tablesOfPieces = ["surface", "pair", "promise", "roomStay", "coat", "test", "task", "claim"] as const;
+const tablesOfPieces = [
+  "surface",
+  "pair",
+  "promise",
+  "roomStay",
+  "coat",
+  "joint",
+  "test",
+  "confirmation",
+  "word",
+  "task",
+  "claim",
+] as const;
+/** Some of these rows are of no piece: they stay. */
+const tablesOfSomePieces: readonly FloorTable[] = ["test", "task", "claim"];
 const isOfPiece = (table: FloorTable): boolean => (tablesOfPieces as readonly string[]).includes(table);
 
 const entryOf = (table: FloorTable, row: Row<FloorTable>, hasLeft: (pieceId: string) => boolean): FloorEntry => ({
@@ -35,7 +49,7 @@ export async function wholeFloor(
     if (table === "piece") entries.push(...pieces);
     else if (!isOfPiece(table)) entries.push(...(await rowEntries(tx, table, { shopId, ...onlyRunning(table) })));
     else {
-      const ofNone = table === "task" || table === "claim" ? [{ pieceId: null }] : [];
+      const ofNone = tablesOfSomePieces.includes(table) ? [{ pieceId: null }] : [];
       entries.push(...(await rowEntries(tx, table, { shopId, OR: [{ pieceId: { in: pieceIds } }, ...ofNone] })));
     }
   }
@@ -52,7 +66,8 @@ export async function wholeFloor(
 /** Of hours only those that run; the others are many, and not for every phone. */
 const onlyRunning = (table: FloorTable) => (table === "entry" ? { endedAt: null, struckAt: null } : {});
 
-export type Commit = { shopId: string; seq: number; rowsAfter: readonly RowAfter[] };
+/** The ledger went from one number to another, and these rows are as they are since. */
+export type Commit = { shopId: string; fromSeq: number; seq: number; rowsAfter: readonly RowAfter[] };
 
 /** What a commit changes on the floor. Called inside of its transaction, when its rows are written. */
 export async function floorChanges(

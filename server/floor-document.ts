@@ -12,11 +12,9 @@ export class FloorDocument {
 
   /** @param updates a snapshot and what came after it; all in one go, because one by one is several times slower */
   static of(updates: readonly Uint8Array[]): FloorDocument {
-    const document = new Y.Doc();
-    document.transact(() => {
-      for (const update of updates) Y.applyUpdate(document, update);
-    });
-    return new FloorDocument(document);
+    const floor = new FloorDocument();
+    floor.apply(updates);
+    return floor;
   }
 
   has(part: FloorPart, key: string): boolean {
@@ -62,6 +60,13 @@ export class FloorDocument {
         .map((key) => ({ part, key, value: undefined })),
     );
     return [...over, ...entries];
+  }
+
+  /** Takes in what another copy has set. */
+  apply(updates: readonly Uint8Array[]): void {
+    this.document.transact(() => {
+      for (const update of updates) Y.applyUpdate(this.document, update);
+    });
   }
 
   /** What a copy with this state vector lacks; everything where none is given. @throws where the vector is broken */

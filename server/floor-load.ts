@@ -8,12 +8,14 @@ import {
   foundAgain,
   readDocument,
   storeSnapshot,
+  updatesAfter,
 } from "~/data/documents";
 import { LedgerPage } from "~/data/ledger-page";
 import { shopById } from "~/data/members";
 import { wholeFloor } from "./floor-contents";
 import { FloorDocument } from "./floor-document";
-import { type FloorAddress, FloorRoom, updatesOf } from "./floor-room";
+import { type FloorAddress, updatesOf } from "./floor-room";
+import type { DocumentNews } from "./neighbours";
 import { NotThere } from "./rooms";
 
 /** Past this, most of what a phone would load is history, which Yjs never gives back: the floor is founded again. */
@@ -21,6 +23,8 @@ const mostHistoryPerValue = 10;
 /** Below this nobody notices; a floor of two hundred pieces has some thousand values. */
 const leastHistoryWorthIt = 20_000;
 const updatesPerSnapshot = 200;
+
+export type LoadedFloor = { stored: { documentId: string; lastSeq: number }; floor: FloorDocument };
 
 const nameOf = (shopId: string) => ({ shopId, kind: "floor", subjectId: shopId }) as const;
 
@@ -35,14 +39,20 @@ export async function floorHead(shopId: string): Promise<DocumentHead | undefine
  *
  * @throws NotThere where there is no such shop, or its floor has been founded again
  */
-export async function loadFloor(address: FloorAddress, now: () => InstantMs): Promise<FloorRoom> {
+export async function loadFloor(
+  address: FloorAddress,
+  now: () => InstantMs,
+  foundedAgain: (news: DocumentNews) => void,
+): Promise<LoadedFloor> {
   const head = await floorHead(address.shopId);
   if (!head) throw new NotThere(closeCode.noSuchRoom);
   if (head.epoch !== address.epoch) throw new NotThere(closeCode.otherEpoch);
   const stored = await readDocument(head.documentId);
+  if (stored.epoch !== address.epoch) throw new NotThere(closeCode.otherEpoch);
   const floor = FloorDocument.of(updatesOf(stored));
   if (floor.historySize > leastHistoryWorthIt && floor.historySize > mostHistoryPerValue * floor.valueCount) {
-    await foundFloorAgain(address, stored, now());
+    const epoch = await foundFloorAgain(address, stored, now());
+    if (epoch !== undefined) foundedAgain({ documentId: stored.documentId, epoch, seq: 0 });
     throw new NotThere(closeCode.otherEpoch);
   }
   const lastSeq = await holdAgainstRows(floor, address, stored, now());
@@ -50,7 +60,7 @@ export async function loadFloor(address: FloorAddress, now: () => InstantMs): Pr
     const { documentId, epoch } = stored;
     await storeSnapshot({ documentId, epoch, snapshotSeq: lastSeq, state: floor.since() });
   }
-  return new FloorRoom(address, { documentId: stored.documentId, lastSeq }, floor, now);
+  return { stored: { documentId: stored.documentId, lastSeq }, floor };
 }
 
 /** Under the shop's lock, so that no commit falls between reading the rows and writing the difference. */
@@ -61,11 +71,14 @@ function holdAgainstRows(
   now: InstantMs,
 ): Promise<number> {
   return underLock(shopId, now, async (page) => {
+    const later = await updatesAfter({ documentId, epoch, lastSeq }, page.tx);
+    if (later.epoch !== epoch) throw new NotThere(closeCode.otherEpoch);
+    floor.apply(later.updates);
     const whole = await wholeFloor(page.tx, { shopId, epoch, seq: page.seq, now });
     const update = floor.set(floor.wholly(whole));
-    if (!update) return lastSeq;
+    if (!update) return later.lastSeq;
     const seq = await appendUpdates({ documentId, epoch, updates: [{ update }], now }, page.tx);
-    if (seq !== lastSeq + 1) throw new Error(`the log of floor ${documentId} is at ${seq}, not after ${lastSeq}`);
+    if (seq !== later.lastSeq + 1) throw new Error(`floor ${documentId} is at ${seq}, not after ${later.lastSeq}`);
     return seq;
   });
 }
@@ -90,7 +103,7 @@ const underLock = <Result>(
   work: (page: LedgerPage) => Promise<Result>,
 ): Promise<Result> =>
   database().$transaction(async (tx) => {
-    const page = await LedgerPage.open(tx, shopId, now);
+    const page = await LedgerPage.open(tx, shopId, now, { isMuch: true });
     if (!page) throw new NotThere(closeCode.noSuchRoom);
     return work(page);
   }, transactionTimes);

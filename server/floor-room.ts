@@ -1,28 +1,36 @@
+import * as Y from "yjs";
 import type { InstantMs } from "~/core/units";
 import { closeCode, type RoomAddress } from "~/core/wire";
 import type { Transaction } from "~/data/db";
-import { appendUpdates, readDocument } from "~/data/documents";
+import { appendUpdates, readDocument, updatesAfter } from "~/data/documents";
+import { PassingFault } from "~/data/faults";
 import type { Connection } from "./connection";
 import { type Commit, floorChanges, isWindowOver } from "./floor-contents";
 import { FloorDocument, type FloorEntry } from "./floor-document";
 import { type Frame, isEmptyUpdate, step2Frame, updateFrame } from "./messages";
-import { PresenceBoard } from "./presence";
+import type { DocumentNews } from "./neighbours";
+import type { PresenceBoard } from "./presence";
 import type { Room } from "./rooms";
 
 export type FloorAddress = Extract<RoomAddress, { kind: "floor" }>;
 type Stored = { documentId: string; lastSeq: number };
 
+/** This room's floor is not the stored one any more: it lies behind, or has been founded again under another epoch. */
+export class FloorElsewhere extends PassingFault {}
+
 /**
- * The floor of a shop: written by the server alone, inside of the transaction that stores the rows, and told to nobody
- * before that transaction has been committed. Its readers speak only of themselves.
+ * The floor of a shop: written by servers alone, inside of the transaction that stores the rows, and told to nobody
+ * before that transaction has been committed. Its readers speak only of themselves. Other processes write it too: under
+ * the shop's lock each first takes in what the others have written, so that no two write from different beginnings.
  */
 export class FloorRoom implements Room {
   readonly connections = new Set<Connection>();
-  readonly presence: PresenceBoard;
   /** Readers that have had the whole floor, and therefore understand what changes. */
   private readonly synced = new Set<Connection>();
   /** In the document already, but not yet committed as far as is known here. */
   private staged: { update: Uint8Array<ArrayBuffer> | undefined } | undefined;
+  /** Written by others, taken in here, and not yet told. */
+  private untold: Uint8Array[] = [];
   private readonly asking = new Map<Connection, Uint8Array>();
 
   constructor(
@@ -30,8 +38,13 @@ export class FloorRoom implements Room {
     private stored: Stored,
     private floor: FloorDocument,
     private readonly now: () => InstantMs,
-  ) {
-    this.presence = new PresenceBoard(now());
+    readonly presence: PresenceBoard,
+    /** Whoever may no longer read what the ledger holds up to this number is to be silenced first. */
+    private readonly aboutToTell: (seq: number) => void,
+  ) {}
+
+  get head(): DocumentNews {
+    return { documentId: this.stored.documentId, epoch: this.address.epoch, seq: this.stored.lastSeq };
   }
 
   get hasPending(): boolean {
@@ -51,8 +64,8 @@ export class FloorRoom implements Room {
     });
   }
 
-  beat(): void {
-    this.presence.flush();
+  beat(now: InstantMs): void {
+    this.presence.flush(now);
   }
 
   async drain(): Promise<void> {}
@@ -64,12 +77,19 @@ export class FloorRoom implements Room {
   /** Takes in what a commit changes, last inside of its transaction. Then either `publish` or `restore` must follow. */
   async stage(tx: Transaction, commit: Commit): Promise<void> {
     const now = this.now();
-    await this.write(tx, (floor) => floorChanges(tx, floor, commit, now));
+    // whoever changes the ledger changes the floor with it: one that shows the ledger as it was found lacks nothing
+    const isBehind = this.floor.get("meta", "seq") !== commit.fromSeq;
+    await this.write(tx, (floor) => floorChanges(tx, floor, commit, now), { isBehind });
   }
 
   /** Takes in other changes: those that time makes. */
-  async write(tx: Transaction, changes: (floor: FloorDocument) => Promise<FloorEntry[]>): Promise<void> {
+  async write(
+    tx: Transaction,
+    changes: (floor: FloorDocument) => Promise<FloorEntry[]>,
+    { isBehind } = { isBehind: true },
+  ): Promise<void> {
     if (this.staged) await this.restore(); // the transaction before this one was given up
+    if (isBehind) await this.takeLater(tx);
     const entries = await changes(this.floor);
     this.staged = { update: undefined };
     const update = this.floor.set(entries);
@@ -78,19 +98,22 @@ export class FloorRoom implements Room {
     const { documentId, lastSeq } = this.stored;
     const { epoch } = this.address;
     const seq = await appendUpdates({ documentId, epoch, updates: [{ update }], now: this.now() }, tx);
-    if (seq !== lastSeq + 1) throw new Error(`the log of floor ${documentId} is at ${seq}, not after ${lastSeq}`);
+    if (seq !== lastSeq + 1) throw new FloorElsewhere(`the log of floor ${documentId} is at ${seq}, not ${lastSeq}`);
   }
 
   /** The commit stands: tells the readers. */
   publish(): void {
     const update = this.staged?.update;
     this.staged = undefined;
-    if (update) {
-      this.stored.lastSeq += 1;
-      const frame = updateFrame(update);
-      for (const connection of this.synced) connection.send(frame);
-    }
+    if (update) this.stored.lastSeq += 1;
+    this.tell([...this.untold, ...(update ? [update] : [])]);
     this.answerAll();
+  }
+
+  /** Takes in what others have written since, and tells it. To be called while nothing is staged. */
+  async catchUp(): Promise<void> {
+    await this.takeLater();
+    this.tell(this.untold);
   }
 
   /**
@@ -99,15 +122,31 @@ export class FloorRoom implements Room {
    */
   async restore(): Promise<void> {
     const stored = await readDocument(this.stored.documentId);
-    if (stored.epoch !== this.address.epoch) throw new Error(`floor ${stored.documentId} was founded again`);
+    if (stored.epoch !== this.address.epoch) throw new FloorElsewhere(`floor ${stored.documentId} was founded again`);
     const broken = this.floor;
     this.floor = FloorDocument.of(updatesOf(stored));
     this.stored = { documentId: stored.documentId, lastSeq: stored.lastSeq };
     this.staged = undefined;
     broken.destroy();
-    const frame = updateFrame(this.floor.since());
-    for (const connection of this.synced) connection.send(frame);
+    this.tell([this.floor.since()]);
     this.answerAll();
+  }
+
+  private async takeLater(tx?: Transaction): Promise<void> {
+    const { epoch } = this.address;
+    const later = await updatesAfter({ ...this.stored, epoch }, tx);
+    if (later.epoch !== epoch) throw new FloorElsewhere(`floor ${this.stored.documentId} was founded again`);
+    this.floor.apply(later.updates);
+    this.stored.lastSeq = later.lastSeq;
+    this.untold.push(...later.updates);
+  }
+
+  private tell(updates: readonly Uint8Array[]): void {
+    this.untold = [];
+    if (updates.length === 0) return;
+    this.aboutToTell(this.floor.get("meta", "seq") as number);
+    const frame = updateFrame(updates.length === 1 ? (updates[0] as Uint8Array) : Y.mergeUpdates([...updates]));
+    for (const connection of this.synced) connection.send(frame);
   }
 
   private hear(connection: Connection, frame: Frame): void {

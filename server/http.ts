@@ -46,16 +46,48 @@ export type Handler = (request: IncomingMessage, response: ServerResponse) => Pr
 
 const apiPath = "/api/trpc/";
 
-type Handlers = { api: Handler; parts: Handler; pages: Handler; report: (error: unknown) => void };
+type Handlers = {
+  api: Handler;
+  parts: Handler;
+  pages: Handler;
+  report: (error: unknown) => void;
+  /** Whether this process serves: not any more once it has been asked to end. */
+  isServing?: () => boolean;
+  /** Whether it can: the database answers. */
+  isReady?: () => Promise<boolean>;
+};
 
-/** The API is answered here, by the process that holds the rooms; everything else is a page. */
-export const dispatcher =
-  ({ api, parts, pages, report }: Handlers): RequestListener =>
-  (request, response) => {
-    const handler = request.url?.startsWith(apiPath) ? api : request.url === partsPath ? parts : pages;
-    handler(request, response).catch((error: unknown) => {
+/**
+ * The API is answered here, by the process that holds the rooms; everything else is a page. Whoever watches over several
+ * processes asks `/healthz` whether this one lives, and `/readyz` whether to send people here.
+ */
+export const dispatcher = ({
+  api,
+  parts,
+  pages,
+  report,
+  isServing = () => true,
+  isReady = async () => true,
+}: Handlers): RequestListener => {
+  const readiness: Handler = async (_, response) => {
+    const isSo = isServing() && (await isReady().catch(() => false));
+    response.writeHead(isSo ? 200 : 503, { "content-type": "text/plain" }).end(isSo ? "ready\n" : "not ready\n");
+  };
+  const handlerOf = (url: string): Handler => {
+    if (url === "/healthz") return async (_, response) => void response.writeHead(200).end("alive\n");
+    if (url === "/readyz") return readiness;
+    if (url.startsWith(apiPath)) return isServing() ? api : elsewhere;
+    return url === partsPath ? parts : pages;
+  };
+  return (request, response) => {
+    handlerOf(request.url ?? "")(request, response).catch((error: unknown) => {
       report(error);
       if (!response.headersSent) response.writeHead(500);
       response.end();
     });
   };
+};
+
+const elsewhere: Handler = async (_, response) => {
+  response.writeHead(503, { "retry-after": "2", connection: "close" }).end();
+};

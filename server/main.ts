@@ -5,7 +5,7 @@ import path from "node:path";
 import next from "next";
 import pino from "pino";
 import { handleApi } from "~/api/handler";
-import { closeDatabase } from "~/data/db";
+import { closeDatabase, isDatabaseThere } from "~/data/db";
 import { demoShopId, hasDemoShop, waysIn } from "./first-start";
 import { dispatcher, listening, type WebServer, webServer } from "./http";
 import { Hub } from "./hub";
@@ -26,9 +26,10 @@ const log = pino({ name: "tackfree" });
 const report = (error: unknown): void => log.error(error);
 const now = (): number => Date.now();
 
-const hub = new Hub({ now, lookUp: standingOf, report });
+const hub = new Hub({ now, lookUp: standingOf, report, isDurable: settings.isDurable });
 const sessionIdOf = sessionIdReader({ secret: settings.sessionSecret, url: settings.siteUrl });
 const services = servicesOf(hub, { now, sessionIdOf, report });
+let isServing = true;
 let pages: ReturnType<(typeof app)["getRequestHandler"]>;
 const server = webServer(
   dispatcher({
@@ -40,6 +41,8 @@ const server = webServer(
     },
     pages: (request, response) => pages(request, response),
     report,
+    isServing: () => isServing,
+    isReady: isDatabaseThere,
   }),
   settings.tls,
 );
@@ -71,6 +74,7 @@ if (settings.authorityFile) {
 }
 for (const [index, one] of servers.entries()) await listening(one, settings.port + index, settings.listenHost);
 
+await hub.open();
 const beat = setInterval(() => hub.beat(), beatMs);
 const readRooms = () => void recordInventedReadings(hub, demoShopId, now()).catch(report);
 const isDemoShop = await hasDemoShop();
@@ -95,7 +99,11 @@ async function end(): Promise<void> {
     clearInterval(beat);
     clearInterval(sensor);
   };
-  const isInTime = await shutDown({ servers, gate, hub, stopBeating, closePages: () => app.close(), closeDatabase });
+  const stopServing = () => {
+    isServing = false;
+  };
+  const closePages = () => app.close();
+  const isInTime = await shutDown({ servers, gate, hub, stopServing, stopBeating, closePages, closeDatabase });
   process.exit(isInTime ? 0 : 1);
 }
 for (const signal of ["SIGTERM", "SIGINT", "SIGHUP"]) process.on(signal, () => void end());

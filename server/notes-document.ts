@@ -60,6 +60,14 @@ export class NotesDocument {
     });
   }
 
+  /** Takes in what was accepted elsewhere, on top of which everything else is now tried as well. */
+  applyOfOthers(updates: readonly Uint8Array[]): void {
+    this.apply(updates);
+    this.trial.transact(() => {
+      for (const update of updates) Y.applyUpdate(this.trial, update);
+    });
+  }
+
   text(name: (typeof notesTexts)[number]): string {
     return this.document.getText(name).toString();
   }

@@ -1,11 +1,10 @@
-import type { InstantMs } from "~/core/units";
 import { closeCode } from "~/core/wire";
 import { database } from "~/data/db";
-import { ensureDocument, readDocument } from "~/data/documents";
+import { ensureDocument, readDocument, writersOf } from "~/data/documents";
 import { findRows } from "~/data/rows";
 import { updatesOf } from "./floor-room";
 import { NotesDocument } from "./notes-document";
-import { type NotesAddress, NotesRoom } from "./notes-room";
+import { type NotesAddress, NotesRoom, type NotesSettings } from "./notes-room";
 import { NotThere } from "./rooms";
 
 /**
@@ -13,21 +12,14 @@ import { NotThere } from "./rooms";
  *
  * @throws NotThere where the shop has no such piece
  */
-export async function loadNotes(
-  address: NotesAddress,
-  now: () => InstantMs,
-  broken: (room: NotesRoom, error: unknown) => void,
-): Promise<NotesRoom> {
+export async function loadNotes(address: NotesAddress, settings: NotesSettings): Promise<NotesRoom> {
   const { shopId, pieceId } = address;
   if (!(await isPiece(shopId, pieceId))) throw new NotThere(closeCode.noSuchRoom);
   const { documentId } = await ensureDocument({ shopId, kind: "notes", subjectId: pieceId });
-  const stored = await readDocument(documentId);
+  const { epoch, lastSeq, snapshotSeq, ...stored } = await readDocument(documentId);
   const notes = new NotesDocument(updatesOf(stored));
-  const { epoch, lastSeq, snapshotSeq } = stored;
-  const room: NotesRoom = new NotesRoom(address, { documentId, epoch, lastSeq, snapshotSeq }, notes, now, (error) =>
-    broken(room, error),
-  );
-  return room;
+  const writers = await writersOf(documentId);
+  return new NotesRoom(address, { documentId, epoch, lastSeq, snapshotSeq }, notes, writers, settings);
 }
 
 /** Ids of this form only are asked for: the database takes no others. */

@@ -4,6 +4,7 @@ import type { Connection } from "./connection";
 
 /** A shared document in memory, and those who read it. */
 export interface Room {
+  readonly address: RoomAddress;
   readonly connections: ReadonlySet<Connection>;
   /** Work that is not yet stored. */
   readonly hasPending: boolean;
@@ -28,7 +29,7 @@ type Entry =
 
 const idleMs = minuteMs;
 
-const nameOf = (room: RoomAddress): string =>
+export const nameOf = (room: RoomAddress): string =>
   room.kind === "floor" ? floorRoom(room.shopId, room.epoch) : notesRoom(room.shopId, room.pieceId);
 
 /**
@@ -52,6 +53,12 @@ export class Rooms<Loaded extends Room = Room> {
   /** The rooms that are ready. */
   all(): Loaded[] {
     return [...this.entryByName.values()].flatMap((entry) => (entry.state === "live" ? [entry.room as Loaded] : []));
+  }
+
+  /** Is this room the one in memory, and ready? */
+  has(room: Loaded): boolean {
+    const entry = this.entryByName.get(nameOf(room.address));
+    return entry?.state === "live" && entry.room === room;
   }
 
   /** Lets a connection in as soon as the room is there; until then its frames wait with it. */
@@ -79,12 +86,12 @@ export class Rooms<Loaded extends Room = Room> {
     }
   }
 
-  /** Drops a room that can no longer be trusted; its readers come again and get the stored one. */
-  forget(address: RoomAddress, room: Room): void {
+  /** Drops a room that can no longer be trusted; its readers are told by a code what to do. */
+  forget(address: RoomAddress, room: Room, code: number = closeCode.databaseAway): void {
     const name = nameOf(address);
     const entry = this.entryByName.get(name);
     if (entry?.state === "live" && entry.room === room) this.entryByName.delete(name);
-    for (const connection of room.connections) connection.close(closeCode.databaseAway);
+    for (const connection of room.connections) connection.close(code);
     room.destroy();
   }
 

@@ -12,11 +12,17 @@ const shape = z.object({
   /** The certificate of the authority that was made here; with it comes the page that tells phones how to trust it. */
   TACKFREE_AUTHORITY_CERT: z.optional(z.string()),
   TACKFREE_DEMO: z.optional(z.string()),
+  /** For the bench: notes are not kept if the power fails. Refused outside of a test. */
+  TACKFREE_UNFLUSHED: z.optional(z.string()),
+  TACKFREE_TEST: z.optional(z.string()),
 });
 
 /** What the server reads from the environment, parsed once; what the database needs is in src/data/env.ts. */
 export function readSettings(env: NodeJS.ProcessEnv) {
   const found = shape.parse(env);
+  const isUnflushed = found.TACKFREE_UNFLUSHED === "1";
+  if (isUnflushed && found.TACKFREE_TEST !== "1")
+    throw new Error("TACKFREE_UNFLUSHED gives up what members write when the power fails: only a test may ask for it");
   const isEncrypted = found.TLS_CERT !== undefined && found.TLS_KEY !== undefined;
   return {
     isDevelopment: found.NODE_ENV !== "production",
@@ -27,5 +33,6 @@ export function readSettings(env: NodeJS.ProcessEnv) {
     tls: isEncrypted ? { certificateFile: found.TLS_CERT as string, keyFile: found.TLS_KEY as string } : undefined,
     authorityFile: found.TACKFREE_AUTHORITY_CERT,
     isDemo: found.TACKFREE_DEMO === "1",
+    isDurable: !isUnflushed,
   };
 }

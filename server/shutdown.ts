@@ -4,8 +4,10 @@ import type { WebServer } from "./http";
 import type { Hub } from "./hub";
 import type { UpgradeGate } from "./upgrade";
 
-/** Whoever started the server kills it after a while; an orderly end that takes longer is none. */
-const patienceMs = 4_500;
+/** Whoever started the server kills it after 20 s; an orderly end that takes longer is none. */
+const patienceMs = 18_000;
+/** Devices come back in the order in which they are hung up on, over this many parts of a second or so. */
+const hangingUp = { parts: 12, betweenMs: 250 };
 /** For the last answers to reach the devices. */
 const lastAnswersMs = 500;
 
@@ -13,6 +15,8 @@ export type Running = {
   servers: readonly WebServer[];
   gate: UpgradeGate;
   hub: Hub;
+  /** From now on nobody is served who was not before, and whoever asks is told that this server is not ready. */
+  stopServing: () => void;
   stopBeating: () => void;
   closePages: () => Promise<void>;
   closeDatabase: () => Promise<void>;
@@ -32,18 +36,21 @@ export async function shutDown(running: Running): Promise<boolean> {
   return Promise.race([endInOrder(running).then(() => true), late]).finally(() => clearTimeout(timer.late));
 }
 
-async function endInOrder({ servers, gate, hub, stopBeating, closePages, closeDatabase }: Running): Promise<void> {
-  stopBeating();
+async function endInOrder(running: Running): Promise<void> {
+  const { servers, gate, hub, stopServing, stopBeating, closePages, closeDatabase } = running;
+  stopServing();
   gate.shut();
+  await hub.drain();
+  await hub.sockets.closeInTurn(closeCode.restarting, hangingUp);
+  stopBeating();
   const closed = servers.map((server) => once(server, "close"));
   for (const server of servers) {
     server.close();
     server.closeIdleConnections();
   }
-  await hub.drain();
-  hub.sockets.closeAll(closeCode.restarting);
   await Promise.race([Promise.all(closed), new Promise((resolve) => setTimeout(resolve, lastAnswersMs))]);
   for (const server of servers) server.closeAllConnections();
+  await hub.close();
   await closePages();
   await closeDatabase();
 }

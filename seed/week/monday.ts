@@ -59,7 +59,7 @@ export function monday(pen: Pen): Line[] {
       sort: "repair",
       methods: ["glue"],
       needsSkills: ["glue"],
-      // an hour in clamps at 21 °C; at the loft's 18 °C 1.30 h. Invented sheet, doubling per 8.3 °C
+      // an hour in clamps at 70 °F; at the loft's 18 °C 1.30 h, twice as long for every 15 °F colder. Invented sheet
       waitsMin: 78,
     }),
     pen.task("Mon 16:30", "fern", "clamps-12", {
@@ -87,11 +87,17 @@ export function monday(pen: Pen): Line[] {
 
     ...shift(pen, "rufus", "Mon", "19:30 K-204 bench glue-12", "21:15 K-208 bench runners-nightstands", "22:45"),
     // the cold bay is below the glue's chalk point
+    pen.read("Mon 20:28", "rufus", "coldBay"),
+    pen.joint("Mon 20:30", "rufus", "K-204", "Seat rails, chair 1", { room: "coldBay", expect: "glue-too-cold" }),
     pen.carry("Mon 20:40", "rufus", "K-204", "loft", "hands"),
+    pen.joint("Mon 20:45", "rufus", "K-204", "Seat rails, chair 1", { room: "loft", task: "glue-12" }),
+    pen.joint("Mon 20:45", "rufus", "K-204", "Seat rails, chair 2", { room: "loft", task: "glue-12" }),
     pen.finish("Mon 20:45", "rufus", "glue-12"),
     pen.claim("Mon 21:15", "rufus", "runners-nightstands"),
     pen.claim("Mon 21:30", "rufus", "clamps-12", { expect: "task-waits" }),
     pen.claim("Mon 22:05", "rufus", "clamps-12"),
+    pen.release("Mon 22:05", "rufus", "K-204", "Seat rails, chair 1"),
+    pen.release("Mon 22:05", "rufus", "K-204", "Seat rails, chair 2"),
     pen.finish("Mon 22:05", "rufus", "clamps-12"),
     pen.finish("Mon 22:40", "rufus", "runners-nightstands"),
   ];

@@ -1,7 +1,7 @@
 import { dayEndAt } from "~/core/calendar";
 import { zone } from "../clock";
 import { shift } from "../hours";
-import { type Pen, promiseIdOf } from "../pen";
+import { jointIdOf, type Pen, promiseIdOf } from "../pen";
 import type { Line } from "../script";
 
 /** Rain: nothing is sprayed, the wardrobe's photos wait a day, and a chalky glue line comes apart. */
@@ -51,21 +51,19 @@ export function thursday(pen: Pen): Line[] {
     // hard to the touch is not hard under pressure
     pen.press("Thu 16:00", "sable", "K-201", "none", "gate-shut"),
 
-    ...shift(
-      pen,
-      "rufus",
-      "Thu",
-      "19:30 K-204 bench inspect-34",
-      "20:06 K-204 bench glue-34",
-      "21:00 K-204 bench",
-      "22:15",
-    ),
-    pen.claim("Thu 19:32", "rufus", "inspect-34"),
-    pen.finish("Thu 20:04", "rufus", "inspect-34"),
-    pen.reopen("Thu 20:06", "rufus", "glue-34", "heater: the line of chair 4 is white and powdery; chair 3 held"),
+    ...shift(pen, "rufus", "Thu", "19:30 K-204 bench", "20:06 K-204 bench glue-34", "21:00 K-204 bench", "22:15"),
+    pen.claimInspection("Thu 19:32", "rufus", "K-204", 0),
+    pen.claimInspection("Thu 19:32", "rufus", "K-204", 1),
+    pen.test("Thu 20:00", "rufus", "K-204", jointOf("Seat rails, chair 3"), "pull-or-tap", "pass"),
+    // whose gluing is work again by that
+    pen.test("Thu 20:04", "rufus", "K-204", jointOf("Seat rails, chair 4"), "chalk-look", "fail", "white and powdery"),
     pen.reopen("Thu 20:06", "rufus", "clamps-34", "heater: chair 4 is glued again"),
+    pen.joint("Thu 20:50", "rufus", "K-204", "Seat rails, chair 4", { room: "loft", task: "glue-34", times: 2 }),
     pen.finish("Thu 20:50", "rufus", "glue-34"),
     pen.claim("Thu 22:12", "rufus", "clamps-34"),
+    pen.release("Thu 22:12", "rufus", "K-204", "Seat rails, chair 4", 2),
     pen.finish("Thu 22:12", "rufus", "clamps-34"),
   ];
 }
+
+const jointOf = (joint: string) => ({ of: "joint", jointId: jointIdOf("K-204", joint) });

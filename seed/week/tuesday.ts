@@ -77,7 +77,11 @@ export const tuesday = (pen: Pen): Line[] => [
     "turned red at once",
   ),
   pen.claim("Tue 19:50", "rufus", "glue-34"),
+  pen.joint("Tue 21:00", "rufus", "K-204", "Seat rails, chair 3", { room: "loft", task: "glue-34" }),
+  pen.joint("Tue 21:00", "rufus", "K-204", "Seat rails, chair 4", { room: "loft", task: "glue-34" }),
   pen.finish("Tue 21:00", "rufus", "glue-34"),
+  pen.release("Tue 22:20", "rufus", "K-204", "Seat rails, chair 3"),
+  pen.release("Tue 22:20", "rufus", "K-204", "Seat rails, chair 4"),
   pen.finish("Tue 22:20", "rufus", "clamps-34"),
   pen.read("Tue 22:58", "rufus", "loft"),
 ];

@@ -5,11 +5,8 @@ import type { Line } from "../script";
 
 /** The morning after the heater tripped: who is hit, who sprays, and how long did Rufus work? */
 export const wednesday = (pen: Pen): Line[] => [
-  pen.task("Wed 06:55", "fern", "inspect-34", {
-    piece: "K-204",
-    title: "Look at the glue lines of chairs 3 and 4: the loft was cold four hours after gluing",
-    sort: "inspect",
-  }),
+  // four hours after gluing the loft was cold: one tap, and each of the two chairs is somebody's to look at
+  pen.inspect("Wed 06:55", "fern", "K-204", ["Seat rails, chair 3", "Seat rails, chair 4"]),
   pen.task("Wed 06:55", "fern", "loft-fuse", { title: "Put the loft's heater on a fuse of its own", sort: "other" }),
   pen.write("Wed 07:45", "rufus", "correct-entry", {
     entryId: entryIdOf(pen.clock, "rufus", "Tue 19:30"),

@@ -1,6 +1,8 @@
 import type { Transaction } from "./db";
+import type { StoredRuling } from "./rulings";
 
 type Queue = { lastDeviceSeq: number; lastMadeAt?: number };
+type QueueRow = { memberId: string; lastDeviceSeq: number; lastMadeAt: number | null };
 
 /**
  * How far each member's queue on one device has been judged.
@@ -12,41 +14,54 @@ type Queue = { lastDeviceSeq: number; lastMadeAt?: number };
 export class DeviceQueues {
   private readonly queues = new Map<string, Queue>();
 
-  constructor(
+  private constructor(
     private readonly tx: Transaction,
     private readonly shopId: string,
     private readonly deviceId: string,
-  ) {}
+    stored: readonly QueueRow[],
+  ) {
+    for (const { memberId, lastDeviceSeq, lastMadeAt } of stored) {
+      this.queues.set(memberId, { lastDeviceSeq, ...(lastMadeAt ? { lastMadeAt: Number(lastMadeAt) } : {}) });
+    }
+  }
 
-  private async of(memberId: string): Promise<Queue> {
-    const known = this.queues.get(memberId);
-    if (known) return known;
-    const { shopId, deviceId } = this;
-    const stored = await this.tx.deviceQueue.findUnique({
-      where: { shopId_deviceId_memberId: { shopId, deviceId, memberId } },
-    });
-    const queue: Queue = {
-      lastDeviceSeq: stored?.lastDeviceSeq ?? 0,
-      ...(stored?.lastMadeAt ? { lastMadeAt: Number(stored.lastMadeAt) } : {}),
+  /** The queues of one device as they stand, and which of these intents have a ruling already. */
+  static async open(
+    tx: Transaction,
+    { shopId, deviceId, intentIds }: { shopId: string; deviceId: string; intentIds: readonly string[] },
+  ): Promise<{ queues: DeviceQueues; rulingById: Map<string, StoredRuling> }> {
+    const found = await tx.$queryRaw<({ queue: QueueRow } | { ruling: StoredRuling })[]>`
+      SELECT to_jsonb(q) AS "queue", NULL::jsonb AS "ruling" FROM "deviceQueue" q
+      WHERE q."shopId" = ${shopId}::uuid AND q."deviceId" = ${deviceId}::uuid
+      UNION ALL
+      SELECT NULL, to_jsonb(r) FROM "ruling" r
+      WHERE r."shopId" = ${shopId}::uuid AND r."intentId" = ANY(${[...intentIds]}::uuid[])`;
+    const rows = found.flatMap((one) => ("queue" in one && one.queue ? [one.queue] : []));
+    const rulings = found.flatMap((one) => ("ruling" in one && one.ruling ? [one.ruling] : []));
+    return {
+      queues: new DeviceQueues(tx, shopId, deviceId, rows),
+      rulingById: new Map(rulings.map((ruling) => [ruling.intentId, ruling])),
     };
-    this.queues.set(memberId, queue);
-    return queue;
+  }
+
+  private of(memberId: string): Queue {
+    return this.queues.get(memberId) ?? { lastDeviceSeq: 0 };
   }
 
   /** The number from which the device must send again, if this one does not follow. */
-  async gapBefore(memberId: string, deviceSeq: number): Promise<number | undefined> {
-    const { lastDeviceSeq } = await this.of(memberId);
+  gapBefore(memberId: string, deviceSeq: number): number | undefined {
+    const { lastDeviceSeq } = this.of(memberId);
     return deviceSeq > lastDeviceSeq + 1 ? lastDeviceSeq + 1 : undefined;
   }
 
   /** When the intent before this one was made; an intent that comes late is not held to what was made after it. */
-  async madeBefore(memberId: string, deviceSeq: number): Promise<number | undefined> {
-    const { lastDeviceSeq, lastMadeAt } = await this.of(memberId);
+  madeBefore(memberId: string, deviceSeq: number): number | undefined {
+    const { lastDeviceSeq, lastMadeAt } = this.of(memberId);
     return deviceSeq > lastDeviceSeq ? lastMadeAt : undefined;
   }
 
-  async advance(memberId: string, deviceSeq: number, madeAt?: number): Promise<void> {
-    const { lastDeviceSeq, lastMadeAt } = await this.of(memberId);
+  advance(memberId: string, deviceSeq: number, madeAt?: number): void {
+    const { lastDeviceSeq, lastMadeAt } = this.of(memberId);
     const latest = Math.max(madeAt ?? 0, lastMadeAt ?? 0);
     this.queues.set(memberId, {
       lastDeviceSeq: Math.max(lastDeviceSeq, deviceSeq),
@@ -56,14 +71,13 @@ export class DeviceQueues {
 
   async store(heardAt: number): Promise<void> {
     const { shopId, deviceId } = this;
-    for (const [memberId, { lastDeviceSeq, lastMadeAt }] of this.queues) {
-      const known = { lastDeviceSeq, lastMadeAt: lastMadeAt ?? null };
-      await this.tx.deviceQueue.upsert({
-        where: { shopId_deviceId_memberId: { shopId, deviceId, memberId } },
-        create: { shopId, deviceId, memberId, ...known },
-        update: known,
-      });
-    }
-    await this.tx.device.updateMany({ where: { shopId, id: deviceId }, data: { lastHeardAt: heardAt } });
+    const rows = [...this.queues].map(([memberId, queue]) => ({ shopId, deviceId, memberId, ...queue }));
+    await this.tx.$executeRaw`
+      WITH kept AS (
+        INSERT INTO "deviceQueue" SELECT * FROM json_populate_recordset(NULL::"deviceQueue", ${JSON.stringify(rows)}::json)
+        ON CONFLICT ("shopId", "deviceId", "memberId") DO UPDATE
+          SET "lastDeviceSeq" = excluded."lastDeviceSeq", "lastMadeAt" = excluded."lastMadeAt"
+      )
+      UPDATE "device" SET "lastHeardAt" = ${heardAt}::bigint WHERE "shopId" = ${shopId}::uuid AND "id" = ${deviceId}::uuid`;
   }
 }

@@ -1,6 +1,7 @@
 /** Shared documents as a log of updates with a snapshot, in epochs: old copies never bring old values back. */
 import { randomUUID } from "node:crypto";
 import { database, type Transaction } from "./db";
+import type { Writer } from "./document-log";
 
 export type DocumentKind = "floor" | "notes";
 export type DocumentName = { shopId: string; kind: DocumentKind; subjectId: string };
@@ -25,7 +26,7 @@ export type NewUpdate = { update: Uint8Array<ArrayBuffer>; memberId?: string };
 
 /**
  * Appends updates, all in one statement. Undefined where the document has been founded again meanwhile: they were made
- * against an epoch that is over.
+ * against an epoch that is over. What members write together goes through the log of src/data/document-log.ts instead.
  *
  * @returns the number of the first of them
  */
@@ -36,30 +37,27 @@ export async function appendUpdates(
     updates,
     now,
   }: { documentId: string; epoch: number; updates: readonly NewUpdate[]; now: number },
-  tx?: Transaction,
+  tx: Transaction = database(),
 ): Promise<number | undefined> {
-  if (!tx) {
-    return database().$transaction((own) => appendUpdates({ documentId, epoch, updates, now }, own));
-  }
   const size = updates.reduce((sum, { update }) => sum + update.length, 0);
-  const [head] = await tx.sharedDocument.updateManyAndReturn({
-    where: { id: documentId, epoch },
-    data: { lastSeq: { increment: updates.length }, bytes: { increment: size } },
-    select: { lastSeq: true },
-  });
-  if (!head) return undefined;
-  const firstSeq = head.lastSeq - updates.length + 1;
-  await tx.documentUpdate.createMany({
-    data: updates.map(({ update, memberId }, ordinal) => ({
-      documentId,
-      epoch,
-      seq: firstSeq + ordinal,
-      update,
-      memberId: memberId ?? null,
-      at: now,
-    })),
-  });
-  return firstSeq;
+  const rows = updates.map(({ update, memberId }, ordinal) => ({
+    ordinal,
+    // as PostgreSQL writes bytes; lists of bytes are no parameter of this client
+    update: `\\x${Buffer.from(update).toString("hex")}`,
+    memberId,
+  }));
+  const [head] = await tx.$queryRaw<{ firstSeq: number }[]>`
+    WITH head AS (
+      UPDATE "sharedDocument" SET "lastSeq" = "lastSeq" + ${updates.length}::int, "bytes" = "bytes" + ${size}::int
+      WHERE "id" = ${documentId}::uuid AND "epoch" = ${epoch}::int
+      RETURNING "lastSeq" - ${updates.length}::int + 1 AS "firstSeq"
+    ), stored AS (
+      INSERT INTO "documentUpdate" ("documentId", "epoch", "seq", "update", "memberId", "at")
+      SELECT ${documentId}::uuid, ${epoch}::int, head."firstSeq" + u."ordinal", u."update", u."memberId", ${now}::bigint
+      FROM head, json_to_recordset(${JSON.stringify(rows)}::json) AS u("ordinal" int, "update" bytea, "memberId" uuid)
+    )
+    SELECT "firstSeq" FROM head`;
+  return head?.firstSeq;
 }
 
 export type StoredDocument = DocumentHead & { snapshot?: Uint8Array; updates: { seq: number; update: Uint8Array }[] };
@@ -80,6 +78,37 @@ export async function readDocument(documentId: string): Promise<StoredDocument> 
   );
   const { head, updates } = stored;
   return { ...headOf(head), ...(head.snapshot ? { snapshot: head.snapshot } : {}), updates };
+}
+
+export type LaterUpdates = { epoch: number; lastSeq: number; updates: Uint8Array[] };
+
+/**
+ * What a copy lacks that has everything up to a number: the updates after it or, where the log no longer reaches back that
+ * far, the whole document once more. Nothing of an epoch that is over: then the copy is to be thrown away.
+ */
+export async function updatesAfter(
+  { documentId, epoch, lastSeq }: { documentId: string; epoch: number; lastSeq: number },
+  tx: Transaction = database(),
+): Promise<LaterUpdates> {
+  const rows = await tx.$queryRaw<{ epoch: number; lastSeq: number; seq: number | null; update: Uint8Array | null }[]>`
+    SELECT head."epoch", head."lastSeq", later."seq", later."update" FROM "sharedDocument" head
+    LEFT JOIN "documentUpdate" later ON later."documentId" = head."id" AND later."epoch" = head."epoch"
+      AND later."epoch" = ${epoch}::int AND later."seq" > ${lastSeq}::int
+    WHERE head."id" = ${documentId}::uuid ORDER BY later."seq"`;
+  const [head] = rows;
+  if (!head) throw new Error(`no document ${documentId}`);
+  if (head.epoch !== epoch || head.lastSeq <= lastSeq) return { epoch: head.epoch, lastSeq: head.lastSeq, updates: [] };
+  if (head.seq === lastSeq + 1) {
+    return { epoch, lastSeq: head.lastSeq, updates: rows.flatMap(({ update }) => update ?? []) };
+  }
+  const { snapshot, updates, ...whole } = await readDocument(documentId);
+  return { ...whole, updates: [...(snapshot ? [snapshot] : []), ...updates.map(({ update }) => update)] };
+}
+
+/** Who has written in a document under which client ids. */
+export async function writersOf(documentId: string): Promise<Writer[]> {
+  const stored = await database().documentWriter.findMany({ where: { documentId } });
+  return stored.map(({ clientId, memberId, deviceId }) => ({ clientId: Number(clientId), memberId, deviceId }));
 }
 
 /** How many updates before a snapshot are kept, for whoever is just reading them. */

@@ -1,5 +1,6 @@
 import * as z from "zod/mini";
 import { type Ruling, refused } from "~/core/shop/define";
+import type { Need } from "~/core/shop/facts";
 import { envelope, type Intent } from "~/core/shop/intent";
 import { judge, needsOf } from "~/core/shop/judge";
 import { type Moments, momentsOf } from "~/core/shop/moments";
@@ -8,7 +9,7 @@ import { refusalOfShape } from "~/core/shop/shape";
 import { DeviceQueues } from "./device-queues";
 import type { LedgerPage } from "./ledger-page";
 import { loadNeeds, loadUntilEnough } from "./load";
-import { type Answer, answeredBefore, bodySha256, restsOnRefused } from "./rulings";
+import { type Answer, answeredBefore, bodySha256, restsOnRefused, rulingOf, type StoredRuling } from "./rulings";
 
 /** Whose queue this is. A shared tablet delivers for whoever picked themselves. */
 export type QueueSession = { memberId?: string; deviceId: string; isSharedTablet: boolean };
@@ -31,13 +32,15 @@ export async function judgeQueue(
   behind: readonly unknown[],
 ): Promise<QueueOutcome> {
   const { tx, shopId } = page;
-  const queues = new DeviceQueues(tx, shopId, session.deviceId);
+  const labels = envelopes.flatMap((found) => label.safeParse(found).data ?? []);
+  const intentIds = labels.map(({ intentId }) => intentId);
+  const { queues, rulingById } = await DeviceQueues.open(tx, { shopId, deviceId: session.deviceId, intentIds });
   const rest = [...envelopes, ...behind].map((found) => envelope.safeParse(found).data);
-  await loadNeeds(tx, shopId, [{ table: "member", all: true }], page.facts);
+  await loadNeeds(tx, shopId, sharedNeeds(shopId), page.facts);
   const rulings: Answer[] = [];
   let gap: QueueOutcome["gap"];
   for (const [index, found] of envelopes.entries()) {
-    const answered = await judgeOne({ page, session, queues, found, coming: rest.slice(index + 1) });
+    const answered = await judgeOne({ page, session, queues, rulingById, found, coming: rest.slice(index + 1) });
     if ("resendFrom" in answered) {
       gap = answered;
       break;
@@ -48,16 +51,24 @@ export async function judgeQueue(
   return gap ? { rulings, gap } : { rulings };
 }
 
+/** What every intent is judged by. */
+const sharedNeeds = (shopId: string): Need[] => [
+  { table: "member", all: true },
+  { table: "shop", id: shopId },
+];
+
 type Turn = {
   page: LedgerPage;
   session: QueueSession;
   queues: DeviceQueues;
+  /** Of those intents that had been judged before this batch. */
+  rulingById: ReadonlyMap<string, StoredRuling>;
   found: unknown;
   coming: readonly (Intent | undefined)[];
 };
 
 async function judgeOne(turn: Turn): Promise<Answer | NonNullable<QueueOutcome["gap"]>> {
-  const { page, queues, found } = turn;
+  const { page, queues, rulingById, found } = turn;
   const { tx, shopId, recordedAt } = page;
   const parsed = envelope.safeParse(found);
   const labelled = label.safeParse(found);
@@ -70,20 +81,21 @@ async function judgeOne(turn: Turn): Promise<Answer | NonNullable<QueueOutcome["
   if (stranger) return unkept(intentId, recordedAt, { kind: "unknown-thing", field: stranger });
 
   const asked = parsed.success ? parsed.data : { kind: "unreadable", body: found, memberId };
-  const before = await answeredBefore(tx, shopId, intentId, bodySha256(asked), recordedAt);
+  const known = page.hasWritten(intentId) ? await rulingOf(tx, shopId, intentId) : rulingById.get(intentId);
+  const before = answeredBefore(known, intentId, bodySha256(asked), recordedAt);
   if (before) return before;
-  const resendFrom = await queues.gapBefore(memberId, deviceSeq);
+  const resendFrom = queues.gapBefore(memberId, deviceSeq);
   if (resendFrom !== undefined) return { memberId, resendFrom };
 
   const now: Moments = { happenedAt: recordedAt, madeAt: recordedAt, recordedAt, isClockTrusted: false };
   if (!parsed.success) {
-    await queues.advance(memberId, deviceSeq);
+    queues.advance(memberId, deviceSeq);
     return page.write({ intentId, asked, when: now, deviceId }, refused(shapeless()));
   }
   const intent = parsed.data;
-  const when = momentsOf(intent, recordedAt, await queues.madeBefore(memberId, deviceSeq));
+  const when = momentsOf(intent, recordedAt, queues.madeBefore(memberId, deviceSeq));
   const ruling = when.ok ? await rule(turn, intent, when.value) : refused(when.refusal);
-  await queues.advance(memberId, deviceSeq, when.ok ? when.value.madeAt : undefined);
+  queues.advance(memberId, deviceSeq, when.ok ? when.value.madeAt : undefined);
   const { deviceAt, offsetMs } = intent;
   return page.write({ intentId, asked, when: when.ok ? when.value : now, deviceId, deviceAt, offsetMs }, ruling);
 }

@@ -4,11 +4,11 @@ import { type Ruling, refused } from "~/core/shop/define";
 import type { ShopEvent } from "~/core/shop/event";
 import type { Moments } from "~/core/shop/moments";
 import type { Row, TableName } from "~/core/shop/tables";
-import type { Transaction } from "./db";
-import type { Prisma } from "./generated/client";
+import { announceLongWork, type Transaction } from "./db";
 import { LoadedFacts } from "./loaded-facts";
-import { findRows, writeRows } from "./rows";
-import { type Answer, type Asked, keepRuling } from "./rulings";
+import { findRows } from "./rows";
+import { type Answer, type Asked, rulingToKeep } from "./rulings";
+import { storeIntent } from "./store-intent";
 
 export type Ask = {
   intentId: string;
@@ -20,8 +20,11 @@ export type Ask = {
 };
 
 export class LedgerPage {
+  /** The last number before this page. */
+  readonly fromSeq: number;
   readonly facts = new LoadedFacts();
   private readonly after = new Map<string, RowAfter>();
+  private readonly written = new Set<string>();
 
   private constructor(
     readonly tx: Transaction,
@@ -29,10 +32,22 @@ export class LedgerPage {
     private lastSeq: number,
     /** Of everything written in this turn; it never runs backwards from one turn to the next. */
     readonly recordedAt: number,
-  ) {}
+  ) {
+    this.fromSeq = lastSeq;
+  }
 
-  /** Waits for its turn. Undefined where there is no such shop. */
-  static async open(tx: Transaction, shopId: string, now: number): Promise<LedgerPage | undefined> {
+  /**
+   * Waits for its turn. Undefined where there is no such shop.
+   *
+   * @param isMuch so much is to be worked out that the database may hear nothing for longer than it usually allows
+   */
+  static async open(
+    tx: Transaction,
+    shopId: string,
+    now: number,
+    { isMuch } = { isMuch: false },
+  ): Promise<LedgerPage | undefined> {
+    if (isMuch) await announceLongWork(tx);
     const [head] = await tx.$queryRaw<{ seq: number; recordedAt: bigint }[]>`
       SELECT "seq", "recordedAt" FROM "ledgerHead" WHERE "shopId" = ${shopId}::uuid FOR UPDATE`;
     return head && new LedgerPage(tx, shopId, head.seq, Math.max(now, Number(head.recordedAt)));
@@ -59,58 +74,62 @@ export class LedgerPage {
     if (taken)
       return this.write(ask, refused({ kind: "malformed", field: taken, expected: "an id that nothing here has" }));
     const seq = events.length > 0 ? this.lastSeq + 1 : undefined;
-    if (seq !== undefined) {
-      await this.apply(events, seq, ask.asked.memberId);
-      await this.enter(ask, ruling.verdict, events, seq);
-      this.lastSeq = seq;
-    }
-    const { shopId, recordedAt } = this;
+    const { tx, shopId, recordedAt } = this;
     const { intentId, asked, deviceId } = ask;
-    return keepRuling(this.tx, { shopId, intentId, asked, deviceId, ruling, recordedAt, seq });
+    const after = seq === undefined ? [] : this.apply(events, seq);
+    const entry = seq === undefined ? {} : { entry: this.entryOf(ask, ruling.verdict, events, seq) };
+    const ruled = { shopId, intentId, asked, deviceId, ruling, recordedAt, seq };
+    const { stored, answer } = await rulingToKeep(tx, ruled, new Set(after.map(({ row }) => row.id)));
+    const stamp = { shopId, createdBy: asked.memberId ?? null, seq: seq ?? this.lastSeq };
+    await storeIntent(tx, { after, stamp, ...entry, ruling: stored });
+    this.written.add(intentId);
+    this.lastSeq = seq ?? this.lastSeq;
+    return answer;
+  }
+
+  /** Has this intent got its ruling on this page? */
+  hasWritten(intentId: string): boolean {
+    return this.written.has(intentId);
   }
 
   async close(): Promise<void> {
     const { shopId, lastSeq: seq, recordedAt } = this;
-    await this.tx.ledgerHead.upsert({
-      where: { shopId },
-      create: { shopId, seq, recordedAt },
-      update: { seq, recordedAt },
-    });
+    await this.tx.$executeRaw`
+      INSERT INTO "ledgerHead" ("shopId", "seq", "recordedAt") VALUES (${shopId}::uuid, ${seq}::int, ${recordedAt}::bigint)
+      ON CONFLICT ("shopId") DO UPDATE SET "seq" = excluded."seq", "recordedAt" = excluded."recordedAt"`;
   }
 
-  private async apply(events: readonly ShopEvent[], seq: number, createdBy = null as string | null): Promise<void> {
+  private apply(events: readonly ShopEvent[], seq: number): RowAfter[] {
     const changed = new Map<string, RowAfter>();
     for (const event of events) {
       const rows = apply(this.facts, event);
       this.facts.take(rows, seq);
       for (const found of rows) lay(changed, found);
     }
-    await writeRows(this.tx, [...changed.values()], { shopId: this.shopId, createdBy, seq });
     for (const found of changed.values()) lay(this.after, found);
+    return [...changed.values()];
   }
 
-  private async enter(ask: Ask, verdict: Ruling["verdict"], events: ShopEvent[], seq: number): Promise<void> {
+  private entryOf(ask: Ask, verdict: Ruling["verdict"], events: readonly ShopEvent[], seq: number): object {
     const why = (ask.asked.body as { why?: unknown } | null)?.why;
     const { madeAt, happenedAt } = ask.when;
-    await this.tx.ledgerEntry.create({
-      data: {
-        shopId: this.shopId,
-        seq,
-        intentId: ask.intentId,
-        kind: ask.asked.kind,
-        verdict,
-        memberId: ask.asked.memberId ?? null,
-        deviceId: ask.deviceId ?? null,
-        deviceAt: ask.deviceAt ?? null,
-        offsetMs: ask.offsetMs ?? null,
-        madeAt,
-        happenedAt,
-        recordedAt: this.recordedAt,
-        why: typeof why === "string" ? why : null,
-        pieceIds: [...new Set(events.flatMap((event) => event.pieceId ?? []))],
-        events: events as unknown as Prisma.InputJsonArray,
-      },
-    });
+    return {
+      shopId: this.shopId,
+      seq,
+      intentId: ask.intentId,
+      kind: ask.asked.kind,
+      verdict,
+      memberId: ask.asked.memberId,
+      deviceId: ask.deviceId,
+      deviceAt: ask.deviceAt,
+      offsetMs: ask.offsetMs,
+      madeAt,
+      happenedAt,
+      recordedAt: this.recordedAt,
+      why: typeof why === "string" ? why : null,
+      pieceIds: [...new Set(events.flatMap((event) => event.pieceId ?? []))],
+      events,
+    };
   }
 
   /** The table of a new row whose id is there already: ids are made by devices, and one may be wrong or lie. */

@@ -13,13 +13,16 @@ import { refusalOfShape } from "~/core/shop/shape";
 import { database, type Transaction } from "./db";
 import { DeviceQueues } from "./device-queues";
 import { isPassing } from "./faults";
-import { judgeQueue, type QueueSession } from "./judge-queue";
+import { judgeQueue, type QueueOutcome, type QueueSession } from "./judge-queue";
 import { LedgerPage } from "./ledger-page";
 import { loadUntilEnough } from "./load";
-import { type Answer, answeredBefore, bodySha256 } from "./rulings";
+import { type Answer, answeredBefore, bodySha256, rulingOf } from "./rulings";
 
-/** What a batch left different, for the documents and the screens: each row once, as it is at the end. */
-export type Applied = { shopId: string; seq: number; rowsAfter: RowAfter[] };
+/**
+ * What a turn at the ledger left different, for the documents and the screens: each row once, as it is at the end.
+ * `fromSeq` is the last number before it.
+ */
+export type Applied = { shopId: string; fromSeq: number; seq: number; rowsAfter: RowAfter[] };
 
 export type LedgerHooks = {
   /** Inside of the transaction, last before its end: the shared documents take what changed, or nothing is stored. */
@@ -60,20 +63,71 @@ export async function commitBatch(batch: Batch, hooks: LedgerHooks = {}): Promis
   }
 }
 
+/**
+ * Judges the batches of several devices of one shop, one after the other in one transaction: one lock, one flush. If a
+ * bug breaks it, each device's batch is judged by itself, so that no one's fault is another's.
+ */
+export async function commitBatches(
+  batches: readonly Batch[],
+  hooks: LedgerHooks = {},
+): Promise<PromiseSettledResult<BatchOutcome>[]> {
+  const [first, ...others] = batches;
+  if (!first) return [];
+  if (others.length === 0) return [{ status: "fulfilled", value: await commitBatch(first, hooks) }];
+  try {
+    return (await commitAll(batches, [], hooks)).map((value) => ({ status: "fulfilled", value }));
+  } catch (error) {
+    if (isPassing(error)) throw error;
+  }
+  const apart: PromiseSettledResult<BatchOutcome>[] = [];
+  for (const batch of batches) apart.push(...(await Promise.allSettled([commitBatch(batch, hooks)])));
+  return apart;
+}
+
 async function commitTogether(batch: Batch, behind: readonly unknown[], hooks: LedgerHooks): Promise<BatchOutcome> {
-  const { shopId, session, envelopes, now } = batch;
-  const outcome = await database().$transaction(async (tx): Promise<BatchOutcome> => {
-    const page = await LedgerPage.open(tx, shopId, now);
+  const [outcome] = await commitAll([batch], behind, hooks);
+  return outcome as BatchOutcome;
+}
+
+async function commitAll(
+  batches: readonly Batch[],
+  behind: readonly unknown[],
+  hooks: LedgerHooks,
+): Promise<BatchOutcome[]> {
+  const { shopId } = batches[0] as Batch;
+  const now = Math.max(...batches.map((batch) => batch.now));
+  const isMuch = hasMore(
+    batches.map(({ envelopes }) => envelopes),
+    quicklyJudgedValues,
+  );
+  const { judged, applied } = await database().$transaction(async (tx) => {
+    const page = await LedgerPage.open(tx, shopId, now, { isMuch });
     if (!page) throw new Error(`no shop ${shopId}`);
-    const judged = await judgeQueue(page, session, envelopes, behind);
-    return { ...judged, failed: [], ...(await finish(page, hooks)) };
+    const judged: QueueOutcome[] = [];
+    for (const { session, envelopes } of batches) judged.push(await judgeQueue(page, session, envelopes, behind));
+    return { judged, applied: await finish(page, hooks) };
   }, transactionTimes);
-  tell(outcome, hooks);
-  return outcome;
+  tell(applied, hooks);
+  return judged.map((outcome) => ({ ...outcome, ...applied, failed: [] }));
+}
+
+/** A queue with more in it takes seconds to judge: the import of a logger's readings. */
+const quicklyJudgedValues = 50_000;
+
+/** Are there more values in this than so many? */
+function hasMore(found: unknown, count: number): boolean {
+  const waiting = [found];
+  for (let seen = 0; waiting.length > 0; seen += 1) {
+    if (seen + waiting.length > count) return true;
+    const value = waiting.pop();
+    if (value === null || typeof value !== "object") continue;
+    for (const part of Object.values(value)) waiting.push(part);
+  }
+  return false;
 }
 
 async function commitOneByOne(batch: Batch, hooks: LedgerHooks): Promise<BatchOutcome> {
-  const whole: BatchOutcome = { shopId: batch.shopId, seq: 0, rowsAfter: [], rulings: [], failed: [] };
+  const whole: BatchOutcome = { shopId: batch.shopId, fromSeq: 0, seq: 0, rowsAfter: [], rulings: [], failed: [] };
   for (const [index, found] of batch.envelopes.entries()) {
     try {
       const one = await commitTogether({ ...batch, envelopes: [found] }, batch.envelopes.slice(index + 1), hooks);
@@ -95,8 +149,8 @@ async function commitOneByOne(batch: Batch, hooks: LedgerHooks): Promise<BatchOu
 const passOver = ({ shopId, session, now }: Batch, intent: Intent): Promise<void> =>
   database().$transaction(async (tx) => {
     await LedgerPage.open(tx, shopId, now);
-    const queues = new DeviceQueues(tx, shopId, session.deviceId);
-    await queues.advance(intent.memberId, intent.deviceSeq);
+    const { queues } = await DeviceQueues.open(tx, { shopId, deviceId: session.deviceId, intentIds: [] });
+    queues.advance(intent.memberId, intent.deviceSeq);
     await queues.store(now);
   });
 
@@ -130,7 +184,8 @@ export async function commitEntrance(asked: EntranceAsked, hooks: EntranceHooks 
       (await LedgerPage.open(tx, shopId, now)) ?? (isFounding ? LedgerPage.first(tx, shopId, now) : undefined);
     if (!page) return { answer: refusedNow({ kind: "invitation-over", reason: "unknown" }) };
     const sent = { kind: asked.kind, body: asked.body };
-    const before = await answeredBefore(tx, shopId, intentId, bodySha256(sent), page.recordedAt);
+    const known = await rulingOf(tx, shopId, intentId);
+    const before = answeredBefore(known, intentId, bodySha256(sent), page.recordedAt);
     if (before) return { answer: before };
     const answer = await enterShop(page, entrance, asked, body.data);
     if (answer.verdict === "accepted") await hooks.alongside?.(tx, (body.data as { memberId: string }).memberId);
@@ -159,11 +214,12 @@ async function enterShop(
 
 async function finish(page: LedgerPage, hooks: LedgerHooks): Promise<Applied> {
   await page.close();
-  const applied: Applied = { shopId: page.shopId, seq: page.seq, rowsAfter: page.rowsAfter };
+  const { shopId, fromSeq, seq, rowsAfter } = page;
+  const applied: Applied = { shopId, fromSeq, seq, rowsAfter };
   if (applied.rowsAfter.length > 0) await hooks.onApplied?.(page.tx, applied);
   return applied;
 }
 
-function tell({ shopId, seq, rowsAfter }: Applied, hooks: LedgerHooks): void {
-  if (rowsAfter.length > 0) hooks.published?.({ shopId, seq, rowsAfter });
+function tell(applied: Applied, hooks: LedgerHooks): void {
+  if (applied.rowsAfter.length > 0) hooks.published?.(applied);
 }

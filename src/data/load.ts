@@ -1,8 +1,8 @@
 import type { Facts, Need } from "~/core/shop/facts";
-import type { TableName } from "~/core/shop/tables";
-import type { Transaction } from "./db";
+import type { Row, TableName } from "~/core/shop/tables";
+import { announceLongWork, type Transaction } from "./db";
 import type { LoadedFacts } from "./loaded-facts";
-import { findRows } from "./rows";
+import { findRows, rowOf } from "./rows";
 
 /** An intent asks again when it has seen what it asked for; more rounds than this would be a circle. */
 const mostRounds = 12;
@@ -22,36 +22,37 @@ export async function loadUntilEnough(
   throw new Error("an intent never has enough to read");
 }
 
-/** Loads needs, those of one table by id or by one field together. */
+/** Loads needs, in one question; those of one table by id or by one field together. */
 export async function loadNeeds(
   tx: Transaction,
   shopId: string,
   needs: readonly Need[],
   facts: LoadedFacts,
 ): Promise<void> {
-  for (const { table, where } of queriesOf(needs)) {
-    for (const { row, createdSeq } of await findRows(tx, table, { shopId, ...where }))
-      facts.put(table, row, createdSeq);
-  }
+  for (const { table, row, createdSeq } of await select(tx, shopId, selectionsOf(needs)))
+    facts.put(table, row, createdSeq);
   for (const need of needs) {
     if ("readingsOf" in need) await loadLastReadingBefore(tx, shopId, need, facts);
     facts.remember(need);
   }
 }
 
-type Query = { table: TableName; where: Record<string, unknown> };
+/** Rows of a table that a condition in SQL holds for; `?` stands for its values, each with the type of its column. */
+type Selection = { table: TableName; condition: string; values: unknown[] };
 
-function queriesOf(needs: readonly Need[]): Query[] {
+function selectionsOf(needs: readonly Need[]): Selection[] {
   const valuesByLookUp = new Map<string, { table: TableName; field: string; values: Set<string> }>();
-  const queries: Query[] = [];
+  const selections: Selection[] = [];
   for (const need of needs) {
-    if ("running" in need) queries.push({ table: "entry", where: { endedAt: null, struckAt: null } });
-    else if ("readingsOf" in need) {
-      queries.push({ table: "reading", where: { roomId: need.readingsOf, at: { gte: need.fromAt } } });
+    if ("running" in need) {
+      selections.push({ table: "entry", condition: `"endedAt" IS NULL AND "struckAt" IS NULL`, values: [] });
+    } else if ("readingsOf" in need) {
+      const condition = `"roomId" = ?::uuid AND "at" >= ?::bigint`;
+      selections.push({ table: "reading", condition, values: [need.readingsOf, need.fromAt] });
     } else if ("entriesOf" in need) {
-      const since = [{ endedAt: null }, { endedAt: { gte: need.fromAt } }];
-      queries.push({ table: "entry", where: { memberId: need.entriesOf, OR: since } });
-    } else if ("all" in need) queries.push({ table: need.table, where: {} });
+      const condition = `"memberId" = ?::uuid AND ("endedAt" IS NULL OR "endedAt" >= ?::bigint)`;
+      selections.push({ table: "entry", condition, values: [need.entriesOf, need.fromAt] });
+    } else if ("all" in need) selections.push({ table: need.table, condition: "true", values: [] });
     else {
       const [field, value] = "id" in need ? ["id", need.id] : [need.field, need.value];
       const key = `${need.table} ${field}`;
@@ -60,11 +61,46 @@ function queriesOf(needs: readonly Need[]): Query[] {
       valuesByLookUp.set(key, lookUp);
     }
   }
-  const lookUps = [...valuesByLookUp.values()];
-  return [
-    ...queries,
-    ...lookUps.map(({ table, field, values }) => ({ table, where: { [field]: { in: [...values] } } })),
-  ];
+  for (const { table, field, values } of valuesByLookUp.values()) {
+    selections.push({ table, condition: `"${field}" = ANY(?::${typeOf(field)}[])`, values: [[...values]] });
+  }
+  return selections;
+}
+
+/** The column's own type, or its index would lie idle. */
+const typeOf = (field: string): string =>
+  field === "id" || field.endsWith("Id") ? "uuid" : field.endsWith("Sha256") ? "bpchar" : "text";
+
+type Found = { table: TableName; row: Row<TableName>; createdSeq: number };
+
+/** More than this may take seconds to judge. */
+const quicklyJudgedRows = 10_000;
+
+/** All selections in one question, because each costs the way to the database and back. */
+async function select(tx: Transaction, shopId: string, selections: readonly Selection[]): Promise<Found[]> {
+  if (selections.length === 0) return [];
+  const values: unknown[] = [shopId];
+  const parts = selections.map(({ table, condition, values: own }, index) => {
+    const filled = own.reduce<string>((sql, value) => sql.replace("?", `$${values.push(value)}`), condition);
+    const where = `"shopId" = $1::uuid AND (${filled})`;
+    return `SELECT ${index} AS "part", "createdSeq", to_jsonb(found) AS "row" FROM "${table}" AS found WHERE ${where}`;
+  });
+  const sql = parts.join(" UNION ALL ");
+  // the readings of one import may be a year's
+  if (selections.some(({ table, condition }) => table === "reading" && condition.includes("importId"))) {
+    await announceLongWork(tx);
+  }
+  const rows = await tx.$queryRawUnsafe<{ part: number; createdSeq: number; row: Record<string, unknown> }[]>(
+    sql,
+    ...values,
+  );
+  if (rows.length > quicklyJudgedRows) await announceLongWork(tx);
+  return rows
+    .map(({ part, createdSeq, row }) => {
+      const { table } = selections[part] as Selection;
+      return { part, table, row: rowOf(table, row), createdSeq };
+    })
+    .sort((a, b) => a.part - b.part || a.createdSeq - b.createdSeq || (a.row.id < b.row.id ? -1 : 1));
 }
 
 async function loadLastReadingBefore(

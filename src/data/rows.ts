@@ -45,13 +45,22 @@ export async function findRows<Table extends TableName>(
 
 export type Stamp = { shopId: string; createdBy: string | null; seq: number };
 
+export const storedRow = (row: object, { shopId, createdBy, seq }: Stamp): object => ({
+  ...row,
+  shopId,
+  createdBy,
+  createdSeq: seq,
+  changedSeq: seq,
+});
+
 const insertion = (table: TableName) =>
   `INSERT INTO "${table}" SELECT * FROM json_populate_recordset(NULL::"${table}", $1::json)`;
 
-const replacement = (table: TableName) => {
+/** @param rows what in SQL holds the rows as JSON */
+export const replacement = (table: TableName, rows = "$1::json") => {
   const columns = [...fieldsOf(table).filter((field) => field !== "id"), "changedSeq"];
   return `UPDATE "${table}" AS old SET ${columns.map((column) => `"${column}" = new."${column}"`).join(", ")}
-    FROM json_populate_recordset(NULL::"${table}", $1::json) AS new
+    FROM json_populate_recordset(NULL::"${table}", ${rows}) AS new
     WHERE old."shopId" = new."shopId" AND old."id" = new."id"`;
 };
 
@@ -72,13 +81,10 @@ async function write(tx: Transaction, sql: string, rows: object[]): Promise<void
  */
 export async function writeRows(tx: Transaction, after: readonly RowAfter[], stamp: Stamp): Promise<void> {
   for (const { table, row } of after) tables[table].parse(row);
-  const { shopId, createdBy, seq } = stamp;
   for (const table of tableNames) {
     const ofTable = after.filter((found) => found.table === table);
     const stored = (isNew: boolean) =>
-      ofTable
-        .filter((found) => found.isNew === isNew)
-        .map(({ row }) => ({ ...row, shopId, createdBy, createdSeq: seq, changedSeq: seq }));
+      ofTable.filter((found) => found.isNew === isNew).map(({ row }) => storedRow(row, stamp));
     await write(tx, replacement(table), stored(false));
     await write(tx, insertion(table), stored(true));
   }

@@ -3,7 +3,6 @@ import type { Refusal } from "~/core/shop/refusal";
 import { tableNames } from "~/core/shop/tables";
 import { canonicalJson, sha256 } from "./canonical-json";
 import type { Transaction } from "./db";
-import { Prisma } from "./generated/client";
 
 /** What the device is told. The same intent gets the same answer, word for word, however often it is sent. */
 export type Answer = { intentId: string; recordedAt: number; seq?: number } & (
@@ -17,7 +16,7 @@ export type Asked = { kind: string; body: unknown; memberId?: string; happenedAt
 export const bodySha256 = ({ kind, body, memberId, happenedAt }: Asked): string =>
   sha256(canonicalJson({ kind, body, memberId, happenedAt }));
 
-type StoredRuling = {
+export type StoredRuling = {
   intentId: string;
   bodySha256: string;
   verdict: string;
@@ -38,18 +37,19 @@ export function answerOf(stored: StoredRuling): Answer {
 }
 
 /** The answer that an intent has had already; one whose body differs is refused, and the first stands. */
-export async function answeredBefore(
-  tx: Transaction,
-  shopId: string,
+export function answeredBefore(
+  stored: StoredRuling | undefined,
   intentId: string,
   sha: string,
   recordedAt: number,
-): Promise<Answer | undefined> {
-  const stored = await tx.ruling.findUnique({ where: { shopId_intentId: { shopId, intentId } } });
+): Answer | undefined {
   if (!stored) return undefined;
   if (stored.bodySha256 === sha) return answerOf(stored);
   return { intentId, recordedAt, verdict: "refused", refusal: { kind: "intent-altered", intentId } };
 }
+
+export const rulingOf = async (tx: Transaction, shopId: string, intentId: string): Promise<StoredRuling | undefined> =>
+  (await tx.ruling.findUnique({ where: { shopId_intentId: { shopId, intentId } } })) ?? undefined;
 
 export type Ruled = {
   shopId: string;
@@ -61,7 +61,16 @@ export type Ruled = {
   seq?: number;
 };
 
-export async function keepRuling(tx: Transaction, ruled: Ruled): Promise<Answer> {
+/**
+ * A ruling as it is to be stored, and what the device is told.
+ *
+ * @param madeIds of rows that the intent makes although it is refused, and that are not stored yet
+ */
+export async function rulingToKeep(
+  tx: Transaction,
+  ruled: Ruled,
+  madeIds: ReadonlySet<string>,
+): Promise<{ stored: object; answer: Answer }> {
   const { shopId, intentId, asked, ruling, recordedAt } = ruled;
   const refusal = ruling.verdict === "refused" ? (JSON.parse(JSON.stringify(ruling.refusal)) as Refusal) : undefined;
   const stored = {
@@ -72,13 +81,12 @@ export async function keepRuling(tx: Transaction, ruled: Ruled): Promise<Answer>
     memberId: asked.memberId ?? null,
     deviceId: ruled.deviceId ?? null,
     verdict: ruling.verdict,
-    refusal: (refusal as Prisma.InputJsonObject | undefined) ?? Prisma.DbNull,
+    refusal: refusal ?? null,
     seq: ruled.seq ?? null,
     recordedAt,
-    unmadeIds: refusal ? await absentOf(tx, shopId, idsIn(asked.body)) : [],
+    unmadeIds: refusal ? (await absentOf(tx, shopId, idsIn(asked.body))).filter((id) => !madeIds.has(id)) : [],
   };
-  await tx.ruling.create({ data: stored });
-  return answerOf({ ...stored, refusal });
+  return { stored, answer: answerOf({ ...stored, refusal }) };
 }
 
 /**

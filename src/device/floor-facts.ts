@@ -125,7 +125,8 @@ export class FloorFacts implements Facts {
     if (known) return known;
     const room = this.get("room", roomId);
     if (!room) throw new CannotTellHere("this room");
-    const air = roomAir(this.readingsOf(roomId), room);
+    const [forecast] = this.where("forecast", "roomId", roomId);
+    const air = roomAir(this.readingsOf(roomId), room, forecast);
     this.airByRoom.set(roomId, air);
     return air;
   }
@@ -149,6 +150,7 @@ export class FloorFacts implements Facts {
     map.observe((event) => {
       rows.forget();
       if (table === "room") for (const id of event.keysChanged) this.airByRoom.delete(id);
+      if (table === "forecast") this.airByRoom.clear();
     });
     return rows;
   }

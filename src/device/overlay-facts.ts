@@ -22,6 +22,7 @@ export class OverlayFacts implements Facts {
       this.over.set(table, ofTable);
       if (table === "reading") this.airByRoom.delete((row as Reading).roomId);
       if (table === "room") this.airByRoom.delete(row.id);
+      if (table === "forecast") this.airByRoom.delete((row as Row<"forecast">).roomId);
     }
   }
 
@@ -61,12 +62,14 @@ export class OverlayFacts implements Facts {
     const written = [...(this.over.get("reading")?.values() ?? [])] as unknown as Reading[];
     const ofRoom = written.filter((reading) => reading.roomId === roomId);
     const isRoomNew = this.over.get("room")?.has(roomId) ?? false;
-    if (ofRoom.length === 0 && !isRoomNew) return this.under.air(roomId, fromAt);
+    const isForecastNew = [...(this.over.get("forecast")?.values() ?? [])].some((row) => row.roomId === roomId);
+    if (ofRoom.length === 0 && !isRoomNew && !isForecastNew) return this.under.air(roomId, fromAt);
     const room = this.get("room", roomId);
     if (!room) throw new CannotTellHere("this room");
     const before = this.isUnder("room", roomId) ? this.under.air(roomId, fromAt).readings : [];
     const retold = new Set(ofRoom.map((reading) => reading.id));
-    const air = roomAir([...before.filter((reading) => !retold.has(reading.id)), ...ofRoom], room);
+    const [forecast] = this.where("forecast", "roomId", roomId);
+    const air = roomAir([...before.filter((reading) => !retold.has(reading.id)), ...ofRoom], room, forecast);
     this.airByRoom.set(roomId, air);
     return air;
   }

@@ -1,7 +1,20 @@
 /** Starts the service worker and has it keep the pages that must open without a server. */
 
 /** Pages that are the same for everybody; what they show comes from this device. */
-export const shellPaths = ["/floor", "/safe", "/bench", "/piece", "/week", "/rooms", "/members", "/more"] as const;
+export const shellPaths = [
+  "/floor",
+  "/safe",
+  "/bench",
+  "/piece",
+  "/week",
+  "/rooms",
+  "/shelf",
+  "/members",
+  "/mixing",
+  "/more",
+  "/closing",
+  "/hit",
+] as const;
 
 /** Sheets and screens that a page fetches only when it needs them are named in no page: the server names all of them. */
 async function allParts(): Promise<string[]> {

@@ -1,4 +1,6 @@
 /** The shop's own word for each value that the core carries by its key. */
+import type { Milestone } from "~/core/cure/needed-time";
+import type { ClosingPoint } from "~/core/safety/closing";
 import type { Role } from "~/core/shop/entities/people";
 import type { Method, Stage, Wrap } from "~/core/shop/entities/pieces";
 import type { Family } from "~/core/shop/entities/products";
@@ -45,6 +47,25 @@ export const testWords: Record<TestKind, string> = {
   "bleed-patch": "bleed patch",
   "lead-swab": "lead swab",
   "lead-laboratory": "laboratory lead test",
+  "moisture-meter": "moisture meter",
+  weight: "weighing",
+  "pull-or-tap": "pull or tap",
+  "chalk-look": "look for chalk",
+  "drop-on-glass": "drop on glass",
+};
+
+/** What a film has reached, as the bench says it. */
+export const milestoneWords: Record<Milestone, string> = {
+  "set-to-touch": "touch",
+  "tack-free": "tack-free",
+  "recoat-opens": "the next coat",
+  handle: "handling",
+  "light-use": "light use",
+  "press-together": "pressing together",
+  stack: "stacking",
+  "snug-wrap": "snug wrapping",
+  "plastic-wrap": "plastic",
+  "full-cure": "full cure",
 };
 
 export const familyWords: Record<Family, string> = {
@@ -94,11 +115,23 @@ export const actionWords: Record<string, string> = {
   wrap: "Wrap",
   "hand-over": "Hand over",
   use: "Use",
+  glue: "Glue",
   "light-use": "Light use",
   "full-cure": "Full cure",
 };
 
 export const actionWord = (action: string): string => actionWords[action] ?? action.replaceAll("-", " ");
+
+/** What the last one out looks at, as the middle of a sentence. */
+export const closingWords: Record<ClosingPoint, string> = {
+  rags: "oily rags",
+  flames: "open flames",
+  heater: "the heaters",
+  wipes: "finish to be wiped back",
+  "cold-glue": "glue in the cold",
+  timers: "running timers",
+  unsent: "changes not sent from this device",
+};
 
 /** "a, b and c" */
 export const listed = (things: readonly string[]): string =>

@@ -3,11 +3,24 @@
  * refusal without words does not compile. No blame, no codes.
  */
 
+import { roundUpToMinute } from "~/core/cure/joint";
 import { roundUpToFiveMin } from "~/core/cure/next-gate";
 import type { Refusal, RefusalKind, RefusalOf } from "~/core/shop/refusal";
 import type { InstantMs } from "~/core/units";
-import { curedHours, duration, moment } from "./format";
-import { actionWord, familyWords, listed, methodWords, roleWords, stageWords, testWords } from "./trade-words";
+import { celsius, curedHours, duration, moment } from "./format";
+import { findingWords, mendWords } from "./piece/finding-words";
+import { acclimatisingWords, hourFaultWords, limitWords } from "./rooms/air-words";
+import { sheetFieldWords } from "./shelf/sheet-words";
+import {
+  actionWord,
+  closingWords,
+  familyWords,
+  listed,
+  methodWords,
+  roleWords,
+  stageWords,
+  testWords,
+} from "./trade-words";
 
 /** Names for the ids in a refusal, as this device or the server knows them. */
 export type Names = {
@@ -15,6 +28,7 @@ export type Names = {
   surface: (id: string | undefined) => string;
   room: (id: string | undefined) => string;
   task: (id: string | undefined) => string;
+  joint: (id: string | undefined) => string;
 };
 
 export type WordingContext = { names: Names; now: InstantMs; zone: string };
@@ -31,6 +45,12 @@ const at = (instant: InstantMs | undefined, c: WordingContext): string =>
 const opensAt = (instant: InstantMs | undefined, c: WordingContext): string =>
   at(instant === undefined ? undefined : roundUpToFiveMin(instant), c);
 
+/** Clamps are shown to the minute, rounded up. */
+const clampAt = (instant: InstantMs | undefined, c: WordingContext): string =>
+  at(instant === undefined ? undefined : roundUpToMinute(instant), c);
+
+const tenth = (value: number): number => Math.round(value * 10) / 10;
+
 type AnyGated = RefusalOf<"gate-shut">;
 
 const holder = (refusal: Pick<AnyGated, "heldBy">, c: WordingContext): string => {
@@ -44,6 +64,42 @@ const earned = (refusal: Pick<AnyGated, "safeCreditMin" | "neededMin">): string 
   refusal.safeCreditMin === undefined || refusal.neededMin === undefined
     ? undefined
     : `${curedHours(refusal.safeCreditMin)} of ${curedHours(refusal.neededMin)} earned`;
+
+const otherAir = (r: RefusalOf<"air-unfit">, c: WordingContext): string => {
+  const rooms = r.otherRoomIds.map((id) => c.names.room(id));
+  const next = r.nextPassAt === undefined ? undefined : `Next good air here ${at(r.nextPassAt, c)}`;
+  const elsewhere = rooms.length === 0 ? undefined : `now in the ${listed(rooms)}`;
+  if (!next && !elsewhere) return "Wait for better air, or take it to another room.";
+  return `${[next, elsewhere]
+    .filter((part) => part !== undefined)
+    .join(", ")
+    .replace(/^now/, "Now")}.`;
+};
+
+const noWordFor: Record<RefusalOf<"no-word-opens">["cause"], string> = {
+  "failed-test": "A hand test failed. What the hand found stands until another test passes.",
+  never: "This film never takes that, however long it waits.",
+  safety: "Lead, oily rags, flames and solvent are not a matter of anybody's word.",
+  plastic: "No word and no hand test speak for plastic: only full cure does.",
+  "full-cure": "Only time brings full cure.",
+  wood: "Wet wood is measured, not spoken for: use a moisture meter.",
+  sanding: "Whether it can be sanded, the paper tells: try it where nobody looks.",
+  "only-waiting": "A word stands in for waiting. What holds this is not a matter of time.",
+};
+
+/** The first thing that stops, of as many as there are; the schedule lists them all. */
+const stopWords = (r: RefusalOf<"schedule-stops"> | RefusalOf<"bleed-open">, c: WordingContext) => {
+  const [first] = r.findings;
+  if (!first) return { found: `${c.names.surface(r.surfaceId)} cannot be coated as planned.` };
+  const { found, why } = findingWords(first, c.names);
+  const more = r.findings.length > 1 ? ` And ${r.findings.length - 1} more in the schedule.` : "";
+  return { found: `${c.names.surface(r.surfaceId)}: ${found}${more}`, why };
+};
+
+const mendsOf = (r: RefusalOf<"schedule-stops"> | RefusalOf<"bleed-open">, c: WordingContext) => {
+  const mends = r.findings[0]?.mends.map((mend) => mendWords(mend, c.names)) ?? [];
+  return `${mends.join(", or: ") || "Change the schedule"}.`;
+};
 
 const testFirst = "Test it by hand, or leave it where it is.";
 
@@ -92,15 +148,10 @@ const table: Table = {
       : "Take another finish, or strip what is there.",
   }),
   "air-unfit": (r, c) => ({
-    title: `No: the air in the ${c.names.room(r.roomId)}`,
-    found: listed(
-      r.limits.map(
-        (limit) =>
-          `${limit.limit.replaceAll("-", " ")} is ${limit.found} ${limit.unit}, needed ${limit.needed} ${limit.unit}`,
-      ),
-    ),
-    why: "The data sheet asks for other air than this.",
-    instead: "Wait for better air, or take it to another room.",
+    title: `${r.acclimatising ? "Not yet" : "No"}: the air in the ${c.names.room(r.roomId)}`,
+    found: `${r.limits.map(limitWords).join(". ")}.`,
+    why: r.acclimatising ? acclimatisingWords(r.acclimatising) : "The data sheet asks for other air than this.",
+    instead: otherAir(r, c),
   }),
   "wipe-due": (r, c) => ({
     title: "Not yet: it waits to be wiped",
@@ -113,6 +164,96 @@ const table: Table = {
     why: "Its dust and fumes poison people, children most of all.",
     instead:
       "Have every layer tested by a laboratory, or treat it as lead: wet and contained. Local rules and licensed people decide how.",
+  }),
+  "left-open": (r) => ({
+    title: "Not yet: something is left",
+    found: `Not settled: ${listed(r.points.map((point) => closingWords[point]))}.`,
+    instead: "See to it, or leave it with a reason that the others can read.",
+  }),
+  "rags-open": (r, c) => ({
+    title: "No: oily rags are still out",
+    found: `${listed(r.taskIds.map((id) => c.names.task(id)))}${r.dueAt === undefined ? "" : `, due ${at(r.dueAt, c)}`}.`,
+    why: "Rags wet with drying oil heat up by themselves and can burn through the night.",
+    instead: "Lay them flat outdoors in one layer, or under water in a lidded metal can. Then close up.",
+  }),
+  "wood-wet": (r, c) => ({
+    title: "Not yet: the wood is wet",
+    found: `${c.names.surface(r.surfaceId)}: last wetted ${at(r.lastWaterAt, c)}${
+      r.meterPercent === undefined ? "" : `, the meter said ${r.meterPercent} %`
+    }.`,
+    why:
+      r.equilibriumPercent === undefined
+        ? "A film over wet wood lifts, and glue does not hold."
+        : `In this room wood comes to rest at about ${Math.round(r.equilibriumPercent)} %.`,
+    instead: `${r.safeAt === undefined ? "Let it dry" : `Dry enough ${opensAt(r.safeAt, c)} at the earliest`}, or measure it with a moisture meter.`,
+  }),
+  "can-past-life": (r) => ({
+    title: "No: this can is past its life",
+    found: r.isLabelled
+      ? `Opened ${r.openedOn ?? "on an unknown day"}${r.shelfOpenedDays === undefined ? "" : `, good for ${r.shelfOpenedDays} days`}.`
+      : "The can has no label.",
+    why: "An old finish may never harden, however long it waits.",
+    instead: "Put a drop on glass overnight and record it, or open another can.",
+  }),
+  "pot-life-over": (r, c) => ({
+    title: "No: this mix is out of its time",
+    found:
+      r.usableUntilAt === undefined
+        ? `Mixed ${at(r.mixedAt, c)}: to be used from ${at(r.usableFromAt, c)}.`
+        : `Mixed ${at(r.mixedAt, c)}: to be used from ${at(r.usableFromAt, c)} to ${at(r.usableUntilAt, c)} in this warmth.`,
+    why:
+      r.earliestAt === undefined
+        ? "A mix past its pot life has begun to set: its film may stay soft for good."
+        : "The two parts have to stand together for a while first.",
+    instead: r.earliestAt === undefined ? "Mix fresh." : "Let it stand until then.",
+  }),
+  "glue-too-cold": (r, c) => ({
+    title: "No: too cold to glue here",
+    found: `The ${c.names.room(r.roomId)}${r.lowestCelsius === undefined ? "" : ` will see ${celsius(tenth(r.lowestCelsius))}`} before ${at(r.holdUntilAt, c)}.`,
+    why: `Below ${r.chalkCelsius} °C this glue dries to chalk and does not hold.`,
+    instead:
+      r.roomIds.length === 0
+        ? "Wait for a warmer night, or warm a room."
+        : `Carry it to the ${listed(r.roomIds.map((id) => c.names.room(id)))}.`,
+  }),
+  "joint-not-ready": (r, c) =>
+    r.isFailed
+      ? {
+          title: "Not yet: a joint has failed",
+          found: `${c.names.joint(r.jointId)} does not hold.`,
+          instead: "Knock it apart, scrape it to the wood and glue it again.",
+        }
+      : {
+          title: "Not yet: a joint is still setting",
+          found: `${c.names.joint(r.jointId)}: clamps off ${clampAt(r.clampOffAt, c)}, full strength ${clampAt(r.fullStrengthAt, c)}.`,
+          instead: "Leave it upright and warm, with its clamps on until they may come off.",
+        },
+  "joint-suspect": (r, c) => ({
+    title: "Not yet: look at this joint first",
+    found: `${c.names.joint(r.jointId)}: it was ${r.lowestCelsius === undefined ? "too cold" : celsius(tenth(r.lowestCelsius))} ${at(r.lowestAt, c)}, in its first day.`,
+    why: "Cold glue can look dry and hold nothing.",
+    instead: "Pull it or tap it, look for a white line, then say: sound or failed.",
+  }),
+  "bleed-open": (r, c) => ({
+    title: "Not yet: something may bleed through",
+    ...stopWords(r, c),
+    instead: r.patchDueAt === undefined ? mendsOf(r, c) : `The patch tells ${at(r.patchDueAt, c)}. ${mendsOf(r, c)}`,
+  }),
+  "schedule-stops": (r, c) => ({
+    title: "Not yet: the schedule does not hold",
+    ...stopWords(r, c),
+    instead: mendsOf(r, c),
+  }),
+  "ignition-near": (r, c) => ({
+    title: "No: a flame is near",
+    found: `There is an open flame in the ${c.names.room(r.roomId)}.`,
+    why: "Solvent vapour catches fire at a distance.",
+    instead: "Put it out and air the room first. The data sheet and the local fire code rule.",
+  }),
+  "no-word-opens": (r) => ({
+    title: "No: a word does not open this",
+    found: noWordFor[r.cause],
+    instead: r.cause === "failed-test" ? "Test again by hand: only a passed test answers a failed one." : undefined,
   }),
   "rags-not-safe": () => ({
     title: "No: that is not put away",
@@ -299,8 +440,11 @@ const table: Table = {
     instead: "Take the wrong one back, then write the right one.",
   }),
   "sheet-out-of-order": (r) => ({
-    title: "The times are out of order",
-    found: `${r.fields[0]} (${duration(r.minutes[0] * 60)}) must not come after ${r.fields[1]} (${duration(r.minutes[1] * 60)}).`,
+    title: "Two figures disagree",
+    found:
+      "minutes" in r
+        ? `${sheetFieldWords(r.fields[0])} (${duration(r.minutes[0] * 60)}) must come before ${sheetFieldWords(r.fields[1])} (${duration(r.minutes[1] * 60)}).`
+        : `${sheetFieldWords(r.fields[0])} (${celsius(r.celsius[0])}) must not be above ${sheetFieldWords(r.fields[1])} (${celsius(r.celsius[1])}).`,
     instead: "Compare with the can and mend one of them.",
   }),
   "may-not": (r) => ({
@@ -356,6 +500,15 @@ const table: Table = {
     title: "Already sent with other content",
     found: "The first one stands.",
     instead: "Send yours anew.",
+  }),
+  "forecast-not-fit": (r) => ({
+    title: "That is no forecast yet",
+    found: r.hours
+      .slice(0, 3)
+      .map((fault) => `Hour ${fault.row} ${hourFaultWords(fault)}.`)
+      .join(" "),
+    why: r.hours.length > 3 ? `And ${r.hours.length - 3} hours more.` : undefined,
+    instead: "Mend these hours and send it again; nothing of it was kept.",
   }),
   "import-empty": (r) => ({
     title: "Nothing new in that file",

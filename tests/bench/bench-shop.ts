@@ -14,7 +14,7 @@ async function enter(site: string, procedure: string, input: object): Promise<vo
   if (!entered.ok || entered.value.verdict === "refused") throw new Error(JSON.stringify(entered));
 }
 
-export type BenchShop = { devices: WireDevice[]; taskIds: string[] };
+export type BenchShop = { devices: WireDevice[]; pieceIds: string[]; taskIds: string[] };
 
 /** Founds the shop, lets its people in, hangs its pieces up and signs its devices in. */
 export async function benchShop(site: string, founderCode: string): Promise<BenchShop> {
@@ -35,25 +35,26 @@ export async function benchShop(site: string, founderCode: string): Promise<Benc
     await owner.send(["invite", { ...invitation, expiresAt: Date.now() + dayMs }]);
     await enter(site, "account.join", { secret, ...signIn, intentId: newId(), body: arrival });
   }
-  const taskIds = await hangPieces(owner, boardId);
+  const { pieceIds, taskIds } = await hangPieces(owner, boardId);
   const devices = [owner];
   while (devices.length < peopleCount * devicesEach) {
     const { signIn } = people[devices.length % peopleCount] as (typeof people)[0];
     devices.push(await WireDevice.signIn(site, signIn));
   }
-  return { devices, taskIds };
+  return { devices, pieceIds, taskIds };
 }
 
-async function hangPieces(owner: WireDevice, boardId: string): Promise<string[]> {
+async function hangPieces(owner: WireDevice, boardId: string): Promise<{ pieceIds: string[]; taskIds: string[] }> {
   const roomId = newId();
   const air = { usualCelsius: 20, usualHumidityPercent: 50 };
   await owner.send(["add-room", { roomId, name: "Spray room", uses: ["spray", "cure", "bench"], ...air }]);
-  const taskIds: string[] = [];
+  const [pieceIds, taskIds]: [string[], string[]] = [[], []];
   for (let number = 1; number <= pieceCount; number += 1) {
     const pieceId = newId();
     const surfaces = ["top", "body"].map((name) => ({ surfaceId: newId(), name, squareDecimetres: 80 }));
     const piece = { pieceId, number: `K-${number}`, boardId, name: "Oak dresser", kind: "dresser", roomId, surfaces };
     const tasks = Array.from({ length: tasksPerPiece }, () => newId());
+    pieceIds.push(pieceId);
     taskIds.push(...tasks);
     await owner.send(
       ["add-piece", piece],
@@ -63,5 +64,5 @@ async function hangPieces(owner: WireDevice, boardId: string): Promise<string[]>
       ]),
     );
   }
-  return taskIds;
+  return { pieceIds, taskIds };
 }

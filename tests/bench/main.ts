@@ -10,6 +10,9 @@ import { firstLoadGateBytes, firstLoadOf } from "../support/first-load";
 import { RunningServer } from "../support/running-server";
 import { measureBaseline } from "./baseline";
 import { benchShop } from "./bench-shop";
+import { measureFlush } from "./flush";
+import { measureGates } from "./gates";
+import { measureNotes } from "./notes-to-readers";
 import { type Spread, spreadOf } from "./spread";
 import { measureToScreens } from "./to-screens";
 
@@ -31,6 +34,12 @@ async function measure(dataFolder: string) {
     const shop = await benchShop(running.site, await running.founderCode());
     const { timesMs, payloads } = await measureToScreens(shop);
     const baselineMs = await measureBaseline(payloads, shop.devices.length);
+    const notes = [];
+    for (const readerCount of [10, 50]) {
+      const found = await measureNotes(shop, readerCount);
+      const bare = spreadOf(await measureBaseline(found.payloads, readerCount));
+      notes.push({ readerCount, toReaders: spreadOf(found.timesMs), bare });
+    }
     const firstLoad = await firstLoadOf(`${running.site}/floor`, fetchText);
     await running.stop();
     const warm = await RunningServer.start({ dataFolder });
@@ -39,6 +48,8 @@ async function measure(dataFolder: string) {
       deviceCount: shop.devices.length,
       toScreens: spreadOf(timesMs),
       baseline: spreadOf(baselineMs),
+      notes,
+      flush: spreadOf(measureFlush(dataFolder)),
       coldMs: cold.startMs,
       warmMs: warm.startMs,
       firstLoad,
@@ -48,6 +59,7 @@ async function measure(dataFolder: string) {
   }
 }
 
+const gates = measureGates();
 build();
 const scratch = mkdtempSync(path.join(os.tmpdir(), "tackfree-bench-"));
 chmodSync(scratch, 0o755); // as root, PostgreSQL runs as another user, who must get through
@@ -61,8 +73,23 @@ try {
       "ratio at p50, at p95",
       `${(toScreens.p50Ms / baseline.p50Ms).toFixed(1)}, ${(toScreens.p95Ms / baseline.p95Ms).toFixed(1)}`,
     ],
+    ...found.notes.flatMap(({ readerCount, toReaders: told, bare }): [string, string][] => [
+      [`notes to ${readerCount} readers, stored first`, spread(told)],
+      [`bare ws broadcaster to ${readerCount}`, spread(bare)],
+    ]),
+    ["one flush of the disk (fdatasync)", `p50 ${ms(found.flush.p50Ms)}, p95 ${ms(found.flush.p95Ms)}`],
     ["cold start: built, empty data folder", seconds(found.coldMs)],
     ["warm start: the same folder again", seconds(found.warmMs)],
+    [`all ${gates.gates} gates of 500 pieces, 5,000 coats, 90 days in 8 rooms, from rows`, ms(gates.coldMs)],
+    ["the same in a process that has just started", ms(gates.firstColdMs)],
+    ["the same gates again after one new reading", ms(gates.afterReadingMs)],
+    ["one film of 90 days worked out line by line", ms(gates.reintegrateOneFilmMs)],
+    ["looking once at every reading", ms(gates.lookAtReadingsMs)],
+    [
+      "ratio of cold to one film, of a new reading to looking once",
+      `${(gates.coldMs / gates.reintegrateOneFilmMs).toFixed(1)}, ${(gates.afterReadingMs / gates.lookAtReadingsMs).toFixed(1)}`,
+    ],
+    ["instants looked up against worked out, at worst", `${gates.worstSeconds.toFixed(3)} s`],
     [`scripts of the floor's first load (gate ${kilobytes(firstLoadGateBytes)})`, kilobytes(firstLoad.bytes)],
   ];
   console.log(`\nNode ${process.version}, ${os.cpus().length} × ${os.cpus()[0]?.model ?? "unknown processor"}`);

@@ -1,12 +1,22 @@
-import { afterAll, describe, expect, test } from "vitest";
+import { afterAll, afterEach, beforeEach, describe, expect, test } from "vitest";
 import { closeDatabase } from "~/data/db";
-import { appendUpdates, ensureDocument, foundAgain, readDocument, storeSnapshot } from "~/data/documents";
+import { DocumentLog, type Writer } from "~/data/document-log";
+import {
+  appendUpdates,
+  ensureDocument,
+  foundAgain,
+  readDocument,
+  storeSnapshot,
+  updatesAfter,
+  writersOf,
+} from "~/data/documents";
 import { entriesBetween } from "~/data/entries";
 import { historyOfPiece } from "~/data/history";
 import { accepted, freshShop, minuteMs, mondayAt, newId, pieceBody } from "../support/database";
 
 afterAll(closeDatabase);
 
+const upTo = (last: number) => Array.from({ length: last }, (_, index) => index + 1);
 const bytes = (...values: number[]) => Uint8Array.from(values);
 
 async function freshDocument() {
@@ -57,6 +67,76 @@ describe("shared documents", () => {
     expect(await append(documentId, 1, 3)).toBeUndefined();
     expect(await foundAgain({ documentId, epoch: 1, state: bytes(6) })).toBeUndefined();
     expect(await readDocument(documentId)).toMatchObject({ epoch: 2, lastSeq: 0, updates: [] });
+  });
+});
+
+describe("the log of what members write together", () => {
+  const [fern, max] = [newId(), newId()];
+  const handOf = (memberId: string, clientId: number) => ({ clientId, memberId, deviceId: memberId });
+  const additionTo = (documentId: string, epoch: number, writers = [] as Writer[], ...values: number[]) => ({
+    documentId,
+    epoch,
+    updates: values.map((value) => ({ update: bytes(value), memberId: fern })),
+    writers,
+    now: mondayAt,
+  });
+  let log: DocumentLog;
+  beforeEach(() => {
+    log = new DocumentLog();
+  });
+  afterEach(() => log.close());
+
+  test("additions to many documents at once come back in order, each document with numbers of its own", async () => {
+    const ids = (await Promise.all([freshDocument(), freshDocument(), freshDocument()])).map((one) => one.documentId);
+    const all = Array.from({ length: 60 }, (_, n) => log.append(additionTo(ids[n % 3] as string, 1, [], n, n)));
+    const firsts = await Promise.all(all);
+    expect(firsts).toEqual(firsts.map((_, n) => ({ firstSeq: 1 + 2 * Math.floor(n / 3) })));
+    for (const [place, documentId] of ids.entries()) {
+      const { updates, lastSeq, bytes: size } = await readDocument(documentId);
+      expect(updates.map(({ update }) => update[0])).toEqual(upTo(40).map((n) => place + 3 * Math.floor((n - 1) / 2)));
+      expect([lastSeq, size]).toEqual([40, 40]);
+    }
+  });
+
+  test("what was made against an epoch that is over is refused, and what waits beside it is stored", async () => {
+    const [one, other] = [(await freshDocument()).documentId, (await freshDocument()).documentId];
+    await foundAgain({ documentId: one, epoch: 1, state: bytes(5) });
+    const asked = [additionTo(one, 1, [], 1), additionTo(other, 1, [], 2), additionTo(one, 2, [], 3)];
+    expect(await Promise.all(asked.map((addition) => log.append(addition)))).toEqual([
+      "refused",
+      { firstSeq: 1 },
+      { firstSeq: 1 },
+    ]);
+  });
+
+  test("a client id that two processes take at once belongs to one of them, and the other's words are not stored", async () => {
+    const { documentId } = await freshDocument();
+    const other = new DocumentLog();
+    const found = await Promise.all([
+      log.append(additionTo(documentId, 1, [handOf(fern, 7)], 1)),
+      other.append(additionTo(documentId, 1, [handOf(max, 7)], 2)),
+    ]);
+    await other.close();
+    expect(found.filter((one) => one === "refused")).toHaveLength(1);
+    expect((await readDocument(documentId)).updates).toHaveLength(1);
+    const [owner] = await writersOf(documentId);
+    expect(owner?.memberId).toBe(found[0] === "refused" ? max : fern);
+    const again = await log.append(additionTo(documentId, 1, [handOf(owner?.memberId ?? "", 7)], 3));
+    expect(again).toEqual({ firstSeq: 2 });
+  });
+
+  test("what a copy lacks is read from the log, and the whole where the log no longer reaches back", async () => {
+    const { documentId } = await freshDocument();
+    for (let count = 0; count < 3; count += 1) await append(documentId, 1, ...upTo(50));
+    expect((await updatesAfter({ documentId, epoch: 1, lastSeq: 147 })).updates.map(([one]) => one)).toEqual([
+      48, 49, 50,
+    ]);
+    await storeSnapshot({ documentId, epoch: 1, snapshotSeq: 150, state: bytes(99) });
+    const whole = await updatesAfter({ documentId, epoch: 1, lastSeq: 10 });
+    expect([whole.lastSeq, whole.updates.map(([one]) => one)]).toEqual([150, [99]]);
+    expect((await updatesAfter({ documentId, epoch: 1, lastSeq: 150 })).updates).toEqual([]);
+    await foundAgain({ documentId, epoch: 1, state: bytes(5) });
+    expect(await updatesAfter({ documentId, epoch: 1, lastSeq: 10 })).toMatchObject({ epoch: 2, updates: [] });
   });
 });
 

@@ -1,6 +1,8 @@
 import { afterAll, describe, expect, test } from "vitest";
 import { closeDatabase, database } from "~/data/db";
-import { commitBatch, commitEntrance } from "~/data/ledger";
+import { isPassing } from "~/data/faults";
+import { commitBatch, commitBatches, commitEntrance } from "~/data/ledger";
+import { LedgerPage } from "~/data/ledger-page";
 import { differences, replay, storedRows } from "~/data/replay";
 import * as support from "../support/database";
 
@@ -189,6 +191,69 @@ describe("the ledger", () => {
     const outcomes = await Promise.all([shop.owner, helper].map((hand) => deliver(hand, queueOf(hand))));
     expect(outcomes.flatMap(({ rulings }) => rulings).every(({ verdict }) => verdict === "accepted")).toBe(true);
     expect(await seqsOf(shop.shopId)).toEqual(upTo(before + 16));
+  });
+
+  test("whoever stops in the middle of their turn loses it after some seconds, and the next one goes on", async () => {
+    const shop = await freshShop();
+    let wake = () => {};
+    const asleep = new Promise<void>((resolve) => {
+      wake = resolve;
+    });
+    let hasTurn = () => {};
+    const inTurn = new Promise<void>((resolve) => {
+      hasTurn = resolve;
+    });
+    const stopped = database().$transaction(
+      async (tx) => {
+        const page = await LedgerPage.open(tx, shop.shopId, mondayAt);
+        hasTurn();
+        await asleep;
+        await page?.close();
+      },
+      { timeout: 60_000 },
+    );
+    await inTurn;
+    await accepted(shop.owner, "add-piece", pieceBody(shop));
+    wake();
+    await expect(stopped).rejects.toSatisfy(isPassing);
+    expect(await seqsOf(shop.shopId)).toEqual(upTo((await seqsOf(shop.shopId)).length));
+  });
+
+  test("batches of several devices that are judged together each get their own answers, and a bug of one hurts no other", async () => {
+    const shop = await freshShop();
+    const helper = await joined(shop, "helper");
+    const batchOf = (hand: support.Hand, name: string) => ({
+      shopId: shop.shopId,
+      envelopes: [intentOf(hand, "add-task", { taskId: newId(), title: name, sort: "prep" })],
+      session: { memberId: hand.memberId, deviceId: hand.deviceId, isSharedTablet: false },
+      now: mondayAt,
+    });
+    let told = 0;
+    const hooks = {
+      onApplied: async (_: unknown, { rowsAfter }: { rowsAfter: { row: object }[] }) => {
+        if (rowsAfter.some(({ row }) => "title" in row && row.title === "Bad")) throw new Error("a bug");
+      },
+      published: () => {
+        told += 1;
+      },
+    };
+    const good = [batchOf(shop.owner, "Scrape"), batchOf(helper, "Sand")];
+    const together = await commitBatches(good, hooks);
+    expect(together.map((one) => one.status === "fulfilled" && one.value.rulings[0]?.verdict)).toEqual([
+      "accepted",
+      "accepted",
+    ]);
+    expect(told).toBe(1);
+    const [bad, fine] = await commitBatches([batchOf(shop.owner, "Bad"), batchOf(helper, "Oil")], hooks);
+    expect(bad).toMatchObject({
+      status: "fulfilled",
+      value: { rulings: [], failed: [{ error: { message: "a bug" } }] },
+    });
+    expect(fine).toMatchObject({ status: "fulfilled", value: { rulings: [{ verdict: "accepted" }] } });
+    const again = await commitBatches(good, hooks);
+    expect(again.map((one) => one.status === "fulfilled" && one.value.rulings)).toEqual(
+      together.map((one) => one.status === "fulfilled" && one.value.rulings),
+    );
   });
 
   test("of two who claim the same task at once exactly one gets it", async () => {

@@ -53,6 +53,7 @@ describe("the demo week of 26 October 2026", () => {
       "coats-left",
       "gate-shut",
       "gate-shut",
+      "glue-too-cold",
       "lead-locked",
       "promise-too-early",
       "task-waits",

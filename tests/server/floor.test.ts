@@ -216,6 +216,22 @@ describe("when the server ends", () => {
   });
 });
 
+describe("devices that are sent away because the server ends", () => {
+  test("go one after the other and not all in one moment", async () => {
+    const phones: Phone[] = [];
+    for (let count = 0; count < 6; count += 1) phones.push(await server.floor(shop.owner));
+    const goneAt: number[] = [];
+    const gone = phones.map(async (phone) => {
+      await phone.hungUp();
+      goneAt.push(performance.now());
+    });
+    expect(await server.end()).toBe(true);
+    await Promise.all(gone);
+    expect(Math.max(...goneAt) - Math.min(...goneAt)).toBeGreaterThan(1_000);
+    expect(new Set(phones.map(({ closeCode: code }) => code))).toEqual(new Set([closeCode.restarting]));
+  });
+});
+
 describe("a floor with much history", () => {
   test("is founded again under a new epoch, holds the same, and old copies are told apart", async () => {
     const { shopId } = shop;

@@ -1,65 +1,20 @@
-import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
-import { rmSync } from "node:fs";
-import path from "node:path";
-import readline from "node:readline";
-import { build } from "esbuild";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { floorRoom } from "~/core/wire";
 import { closeDatabase, database } from "~/data/db";
 import { differences, replay, storedRows } from "~/data/replay";
 import { freshShop, type Hand, intentOf, joined, newId, pieceBody, type TestShop } from "../support/database";
+import { buildDoor, type Door, openDoor, removeDoor, send } from "./support/doors";
 import { Phone } from "./support/phone";
-import { ShopServer, secret } from "./support/shop-server";
+import { ShopServer } from "./support/shop-server";
 
-// beside the packages, where node finds them
-const program = path.resolve("node_modules", ".tackfree", "door-process.test.mjs");
 const kills = 10;
 
-beforeAll(async () => {
-  await build({
-    entryPoints: [path.resolve("tests/server/support/door-process.ts")],
-    outfile: program,
-    bundle: true,
-    platform: "node",
-    format: "esm",
-    target: "node20",
-    packages: "external",
-    logLevel: "error",
-  });
-});
+beforeAll(buildDoor);
 afterAll(async () => {
-  rmSync(program, { force: true });
+  removeDoor();
   await closeDatabase();
 });
-
-type Door = { child: ChildProcess; port: number };
-
-async function openDoor(): Promise<Door> {
-  const env = { ...process.env, NEXTAUTH_SECRET: secret };
-  const child = spawn(process.execPath, [program], { env, stdio: ["ignore", "pipe", "inherit"] });
-  if (!child.stdout) throw new Error("the door has no output");
-  const [line] = (await once(readline.createInterface(child.stdout), "line")) as [string];
-  return { child, port: Number(/listening on (\d+)/.exec(line)?.[1]) };
-}
-
-/** Sends one intent by the API, as a device does. @returns whether the answer arrived and was yes */
-async function send(port: number, cookie: string, intent: unknown): Promise<boolean> {
-  try {
-    const response = await fetch(`http://127.0.0.1:${port}/api/trpc/door.send`, {
-      method: "POST",
-      headers: { "content-type": "application/json", cookie },
-      body: JSON.stringify({ intents: [intent] }),
-    });
-    const answer = (await response.json()) as { result?: { data: { rulings: { verdict: string }[] } } };
-    const verdict = answer.result?.data.rulings[0]?.verdict;
-    if (verdict !== "accepted") throw new Error(`the door said ${JSON.stringify(answer)}`);
-    return true;
-  } catch (error) {
-    if (error instanceof TypeError) return false; // the line broke: nobody knows whether it was taken
-    throw error;
-  }
-}
 
 type Queue = { hand: Hand; cookie: string; waiting: unknown[] };
 

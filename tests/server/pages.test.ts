@@ -102,6 +102,30 @@ describe("the site", () => {
     expect(faults).toHaveLength(1);
   });
 
+  test("one that has been asked to end is alive and not ready, takes no batches, and still shows its pages", async () => {
+    let isServing = true;
+    let isReady = true;
+    const port = await served(
+      dispatcher({
+        parts: async (_, response) => void response.end("[]"),
+        api: async (_, response) => void response.end("api"),
+        pages: async (_, response) => void response.end("page"),
+        report: () => undefined,
+        isServing: () => isServing,
+        isReady: async () => isReady,
+      }),
+    );
+    const statuses = async () => {
+      const asked = ["/healthz", "/readyz", "/api/trpc/door.send", "/floor"].map((target) => ask(port, target));
+      return (await Promise.all(asked)).map(({ status }) => status);
+    };
+    expect(await statuses()).toEqual([200, 200, 200, 200]);
+    isReady = false;
+    expect(await statuses()).toEqual([200, 503, 200, 200]);
+    [isServing, isReady] = [false, true];
+    expect(await statuses()).toEqual([200, 503, 503, 200]);
+  });
+
   test("without being told otherwise it serves this machine alone, and without a certificate nothing is encrypted", () => {
     const needed = {
       NEXTAUTH_URL: "http://localhost:3000",
@@ -115,6 +139,17 @@ describe("the site", () => {
       isDemo: false,
       isDevelopment: false,
     });
+  });
+
+  test("nobody gives up what members write by a setting, except in a test", () => {
+    const settings = {
+      NEXTAUTH_URL: "http://localhost:3000",
+      NEXTAUTH_SECRET: "a secret for the tests",
+      NODE_ENV: "production",
+    } as const;
+    expect(readSettings(settings).isDurable).toBe(true);
+    expect(() => readSettings({ ...settings, TACKFREE_UNFLUSHED: "1" })).toThrow("only a test");
+    expect(readSettings({ ...settings, TACKFREE_UNFLUSHED: "1", TACKFREE_TEST: "1" }).isDurable).toBe(false);
   });
 
   test("without a secret for the sessions it does not start", () => {

@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, test } from "vitest";
 import { type Frame, type PresenceEntry, presenceFrame, readFrame, readPresence } from "../../server/messages";
-import { PresenceBoard } from "../../server/presence";
+import { PresenceBoard, type Present } from "../../server/presence";
 import { connectionOn, fern, Line } from "./support/socket";
 
 let board: PresenceBoard;
@@ -26,7 +26,7 @@ describe("who is looking where", () => {
     const [hanna, silas] = [device("hanna", 1), device("silas", 2)];
     hanna.say({});
     silas.say({ memberId: "fern", name: "Fern", lookingAt: "piece:1", money: 4 });
-    board.flush();
+    board.flush(0);
     expect(hanna.heard()).toEqual([
       {
         clientId: 2,
@@ -41,10 +41,10 @@ describe("who is looking where", () => {
     hanna.say({ lookingAt: "piece:1" });
     silas.say({ lookingAt: "piece:2" });
     onlooker.say({});
-    board.flush();
+    board.flush(0);
     silas.say(null, 99, 1);
     silas.say({ lookingAt: "piece:9" }, 99, 1);
-    board.flush();
+    board.flush(0);
     expect(board.all()).toContainEqual({ memberId: "hanna", deviceId: "phone of hanna", lookingAt: "piece:1" });
     expect(onlooker.heard().filter(({ clientId }) => clientId === 1)).toHaveLength(1);
   });
@@ -60,12 +60,12 @@ describe("who is looking where", () => {
     const [hanna, silas] = [device("hanna", 1), device("silas", 2)];
     hanna.say({});
     silas.say({}, 7);
-    board.flush();
+    board.flush(0);
     board.leave(silas.connection);
-    board.flush();
+    board.flush(0);
     const again = device("silas", 2);
     again.say({}, 7);
-    board.flush();
+    board.flush(0);
     const clocks = hanna.heard().map(({ clock, state }) => ({ clock, isHere: state !== null }));
     expect(clocks.map(({ isHere }) => isHere)).toEqual([true, false, true]);
     expect(clocks.map(({ clock }) => clock)).toEqual([...clocks.map(({ clock }) => clock)].sort((a, b) => a - b));
@@ -83,7 +83,7 @@ describe("who is looking where", () => {
     const [hanna, silas] = [device("hanna", 1), device("silas", 2)];
     hanna.say({});
     for (let count = 0; count < 50; count += 1) silas.say({ lookingAt: `piece:${count}` }, count);
-    board.flush();
+    board.flush(0);
     expect(hanna.heard().map(({ state }) => (state as { lookingAt?: string }).lookingAt)).toEqual(["piece:49"]);
   });
 
@@ -98,13 +98,66 @@ describe("who is looking where", () => {
     for (let count = 0; count < 1000; count += 1) {
       const one = device("silas", count);
       one.say({});
-      board.flush();
+      board.flush(0);
       board.leave(one.connection);
     }
-    board.flush();
+    board.flush(0);
     expect(board.all()).toEqual([]);
     const onlooker = device("hanna", 9999);
     board.listen(onlooker.connection);
     expect(onlooker.heard()).toEqual([]);
+  });
+
+  test("who is on another server is seen here, and is gone when it says so or says nothing for a quarter of a minute", () => {
+    const hanna = device("hanna", 1);
+    hanna.say({});
+    const at = (clientId: number, memberId: string) => ({ clientId, state: { memberId, deviceId: "d" } });
+    board.hearAfar("there", [at(7, "silas"), at(8, "fern")], 1000);
+    board.flush(1000);
+    expect(hanna.heard().map(({ clientId }) => clientId)).toEqual([7, 8]);
+    board.hearAfar("there", [{ clientId: 7, state: null }], 2000);
+    board.flush(2000);
+    expect(board.all().map(({ memberId }) => memberId)).toEqual(["fern", "hanna"]);
+    board.forgetSilent(15_999);
+    expect(board.all()).toHaveLength(2);
+    board.forgetSilent(16_000);
+    board.flush(16_000);
+    expect(board.all().map(({ memberId }) => memberId)).toEqual(["hanna"]);
+    expect(hanna.heard().at(-1)).toMatchObject({ clientId: 8, state: null });
+  });
+
+  test("who moves here from another server stays, whatever that one still says", () => {
+    const [hanna, silas] = [device("hanna", 1), device("silas", 7)];
+    hanna.say({});
+    board.hearAfar("there", [{ clientId: 7, state: { memberId: "silas", deviceId: "phone of silas" } }], 0);
+    board.flush(0);
+    silas.say({ lookingAt: "piece:2" });
+    board.flush(0);
+    board.hearAfar("there", [{ clientId: 7, state: null }], 0);
+    board.flush(0);
+    expect(board.all()).toContainEqual({ memberId: "silas", deviceId: "phone of silas", lookingAt: "piece:2" });
+    expect(hanna.heard().at(-1)?.state).not.toBeNull();
+  });
+
+  test("nobody speaks for a client id that is another member's on another server", () => {
+    const silas = device("silas", 7);
+    board.hearAfar("there", [{ clientId: 7, state: { memberId: "fern", deviceId: "d" } }], 0);
+    silas.say({ lookingAt: "piece:2" });
+    expect(board.all()).toEqual([{ memberId: "fern", deviceId: "d" }]);
+  });
+
+  test("other servers are told of those who are here, and of nobody else", () => {
+    const told: Present[] = [];
+    board = new PresenceBoard(0, (news) => told.push(...news));
+    const silas = device("silas", 2);
+    silas.say({});
+    board.hearAfar("there", [{ clientId: 7, state: { memberId: "fern", deviceId: "d" } }], 0);
+    board.flush(0);
+    board.leave(silas.connection);
+    board.flush(0);
+    expect(told.map(({ clientId, state }) => [clientId, state === null])).toEqual([
+      [2, false],
+      [2, true],
+    ]);
   });
 });

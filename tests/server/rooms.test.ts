@@ -12,6 +12,7 @@ const minuteMs = 60_000;
 const settled = () => new Promise((resolve) => setImmediate(resolve));
 
 class QuietRoom implements Room {
+  readonly address = floor;
   readonly connections = new Set<Connection>();
   readonly heard: Frame[] = [];
   hasPending = false;
@@ -205,5 +206,35 @@ describe("a line", () => {
     expect(line.sent).toEqual([]);
     connection.release();
     expect(line.sent).toEqual([quietFrame]);
+  });
+
+  test("that two doubts silence hears again when both are over", () => {
+    const line = new Line();
+    const connection = connectionOn(line, () => 0);
+    connection.hold();
+    connection.hold();
+    connection.send(quietFrame);
+    connection.release();
+    expect(line.sent).toEqual([]);
+    connection.release();
+    expect(line.sent).toEqual([quietFrame]);
+  });
+
+  test("whose right is in doubt says nothing until it is known, and nothing at all where it is gone", async () => {
+    const [line, gone] = [new Line(), new Line()];
+    const [connection, other] = [connectionOn(line, () => 0), connectionOn(gone, () => 0)];
+    const heard: Frame[] = [];
+    for (const one of [connection, other])
+      one.deliverTo({ frame: (frame) => heard.push(frame), closed: () => undefined });
+    const known = new Promised<void>();
+    connection.distrust(known.promise);
+    other.distrust(known.promise);
+    line.say(step1Frame(new Uint8Array([1])));
+    gone.say(step1Frame(new Uint8Array([2])));
+    expect(heard).toEqual([]);
+    other.close(closeCode.noRight);
+    known.keep();
+    await settled();
+    expect(heard).toMatchObject([{ kind: "step1", stateVector: new Uint8Array([1]) }]);
   });
 });

@@ -3,7 +3,24 @@ import fc from "fast-check";
 import { type Hand, minuteMs, newId, pieceBody, roomBody, type TestShop } from "./database";
 
 /** Ids of what was asked for so far, made or refused; a step names one of them, or something that never was. */
-type Named = Record<"piece" | "surface" | "task" | "entry" | "room" | "sheet" | "coat" | "test" | "promise", string[]>;
+type Named = Record<
+  | "piece"
+  | "surface"
+  | "task"
+  | "entry"
+  | "room"
+  | "product"
+  | "sheet"
+  | "glue"
+  | "can"
+  | "mix"
+  | "coat"
+  | "joint"
+  | "test"
+  | "word"
+  | "promise",
+  string[]
+>;
 
 export const step = fc.record({
   who: fc.nat({ max: 2 }),
@@ -27,9 +44,15 @@ export const historyOf = (shop: TestShop, hands: Hand[]): History => ({
     task: [],
     entry: [],
     room: [shop.roomId],
+    product: [],
     sheet: [],
+    glue: [],
+    can: [],
+    mix: [],
     coat: [],
+    joint: [],
     test: [],
+    word: [],
     promise: [],
   },
 });
@@ -167,7 +190,7 @@ const makers: ((m: Moment) => [kind: string, body: object])[] = [
   ({ named, s }) => [
     "add-product",
     {
-      productId: newId(),
+      productId: made(named.product),
       sheetId: made(named.sheet),
       name: `Can ${s.amount}`,
       family: oneOf(["oil-varnish", "wax", "chalk-paint"], s.other),
@@ -236,6 +259,105 @@ const makers: ((m: Moment) => [kind: string, body: object])[] = [
       },
     ];
   },
+  ({ named, s }) => [
+    "add-can",
+    {
+      canId: made(named.can),
+      productId: one(named.product, s.which),
+      label: `C-${s.amount}`,
+      filledMillilitres: 100 + s.amount,
+      isLabelled: s.amount % 4 > 0,
+    },
+  ],
+  ({ named, s }) => ["count-can", { canId: one(named.can, s.which), millilitres: s.amount }],
+  ({ named, s }) => [
+    "log-mix",
+    {
+      mixId: made(named.mix),
+      sheetId: one(named.sheet, s.which),
+      canIds: s.amount % 2 ? [one(named.can, s.other)] : [],
+      millilitres: 1 + s.amount,
+      roomId: one(named.room, s.other),
+    },
+  ],
+  ({ named, s }) => {
+    const glue = named.glue[0];
+    if (glue === undefined)
+      return ["add-product", { productId: newId(), sheetId: made(named.glue), name: "Glue", family: "glue" }];
+    const joint = {
+      jointId: made(named.joint),
+      pieceId: one(named.piece, s.which),
+      name: `joint ${s.amount}`,
+      sheetId: glue,
+      roomId: one(named.room, s.other),
+      squeeze: "clamped",
+      isStressed: s.amount % 2 === 0,
+      stance: "done",
+    };
+    return ["log-joint", joint];
+  },
+  ({ named, s }) => ["release-joint", { jointId: one(named.joint, s.which), stance: "done" }],
+  ({ named, s }) => ["inspect-joints", { jointIds: [one(named.joint, s.which)] }],
+  ({ named, s }) => [
+    "record-test",
+    {
+      testId: made(named.test),
+      pieceId: one(named.piece, s.which),
+      subject: { of: "joint", jointId: one(named.joint, s.other) },
+      kind: "pull-or-tap",
+      result: oneOf(["pass", "fail"], s.amount),
+    },
+  ],
+  ({ named, s }) => [
+    "record-test",
+    {
+      testId: made(named.test),
+      pieceId: one(named.piece, s.which),
+      subject: { of: "surface", surfaceId: one(named.surface, s.other) },
+      kind: "thumb-twist",
+      result: oneOf(["pass", "fail"], s.amount),
+    },
+  ],
+  ({ named, s }) => ["confirm-test", { confirmationId: newId(), testId: one(named.test, s.which) }],
+  ({ named, s }) => ["set-factor", { productId: one(named.product, s.which), isFactorOn: s.amount % 2 === 0 }],
+  ({ named, s, at }) => [
+    "override-gate",
+    {
+      wordId: made(named.word),
+      pieceId: one(named.piece, s.which),
+      action: "move",
+      untilAt: at + (1 + s.amount) * minuteMs,
+      why: "the buyer is at the door",
+    },
+  ],
+  ({ named, s }) => ["withdraw-word", { wordId: one(named.word, s.which) }],
+  ({ named, s }) => ["log-water", { pieceId: one(named.piece, s.which), surfaceIds: [one(named.surface, s.other)] }],
+  ({ named, s, at }) => [
+    "type-forecast",
+    {
+      forecastId: newId(),
+      roomId: one(named.room, s.which),
+      hours: [0, 1, 2].map((ahead) => ({
+        fromAt: (Math.ceil(at / (60 * minuteMs)) + ahead) * 60 * minuteMs,
+        lowCelsius: s.amount / 20,
+        likelyCelsius: s.amount / 20 + 2,
+        likelyHumidityPercent: 50,
+        highHumidityPercent: 60,
+      })),
+    },
+  ],
+  ({ s }) => [
+    "close-up",
+    {
+      closingId: newId(),
+      answers: (["rags", "flames", "heater", "wipes", "cold-glue", "timers", "unsent"] as const).map((point) => ({
+        point,
+        answer: "clear",
+      })),
+      stance: s.amount % 2 ? "done" : "asking",
+    },
+  ],
+  ({ named, s }) => ["treat-as-lead", { pieceId: one(named.piece, s.which), why: "old and flaking" }],
   ({ hands, s }) => ["change-role", { memberId: hands[2]?.memberId, role: s.amount % 2 ? "partner" : "helper" }],
   ({ s }) => ["set-shop", { key: "leaseMin", was: 4320, value: 1440 + s.amount }],
   ({ named, s }) => ["archive-piece", { pieceId: one(named.piece, s.which), how: "used-for-parts", why: "woodworm" }],

@@ -24,7 +24,12 @@ async function freePort(): Promise<number> {
   }
 }
 
-export type Start = { dataFolder: string; args?: string[] };
+export type Start = {
+  dataFolder: string;
+  args?: string[];
+  /** Where several servers are to be one: the database that they share, and the secret of its sessions. */
+  shared?: { databaseUrl: string; sessionSecret: string };
+};
 
 /** The built server as `npm start` runs it, on a port of its own; nothing of this shell's own shop reaches it. */
 export class RunningServer {
@@ -41,13 +46,34 @@ export class RunningServer {
     }
   }
 
+  /** As many servers on one database, each with a folder of its own. */
+  static async startBeside(
+    count: number,
+    start: Required<Pick<Start, "dataFolder" | "shared">>,
+  ): Promise<RunningServer[]> {
+    const folders = Array.from({ length: count }, (_, index) => path.join(start.dataFolder, `node-${index + 1}`));
+    const running: RunningServer[] = [];
+    for (const dataFolder of folders) running.push((await RunningServer.start({ ...start, dataFolder })).server);
+    return running;
+  }
+
   /** @returns the server once it answers with a page, and the milliseconds that this took */
-  static async start({ dataFolder, args = ["--no-demo"] }: Start): Promise<{ server: RunningServer; startMs: number }> {
+  static async start({
+    dataFolder,
+    args = ["--no-demo"],
+    shared,
+  }: Start): Promise<{ server: RunningServer; startMs: number }> {
     const port = await freePort();
     const startedAt = performance.now();
     const child = spawn(process.execPath, ["scripts/start.mjs", ...args], {
       cwd: root,
-      env: { ...process.env, ...nothingOfThisShell, PORT: String(port), DATA_DIR: dataFolder },
+      env: {
+        ...process.env,
+        ...nothingOfThisShell,
+        ...(shared ? { DATABASE_URL: shared.databaseUrl, NEXTAUTH_SECRET: shared.sessionSecret } : {}),
+        PORT: String(port),
+        DATA_DIR: dataFolder,
+      },
       stdio: ["ignore", "pipe", "pipe"],
     });
     const server = new RunningServer(port, child);

@@ -16,13 +16,14 @@ export const saturationPressureHectopascal = (celsius: number) =>
  * The temperature to which air must cool before moisture condenses on the piece.
  *
  * @param airCelsius °C, −45…60
- * @param humidityPercent % RH, above 0…100
- * @returns °C, never above `airCelsius`
+ * @param humidityPercent % RH, 0…100
+ * @returns °C, never above `airCelsius`; −∞ for air without any water, in which nothing condenses
  * @source WMO-No. 8, annex 4.B, solved for the temperature
  * @example dewPointCelsius(25, 60) // 16.693
  */
 export const dewPointCelsius = (airCelsius: number, humidityPercent: number) => {
   if (humidityPercent >= 100) return airCelsius;
+  if (humidityPercent <= 0) return Number.NEGATIVE_INFINITY;
   const logarithm = Math.log(humidityPercent / 100) + (magnus.factor * airCelsius) / (magnus.celsius + airCelsius);
   return (magnus.celsius * logarithm) / (magnus.factor - logarithm);
 };

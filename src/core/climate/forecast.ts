@@ -1,8 +1,10 @@
 /**
- * What a room will be like, where nobody has stored a forecast: as it was at the same hour of the last seven days. Hours
- * are counted from 1970 in UTC, so that a change of the shop's clocks shifts nothing: a day here is always 24 hours.
+ * What a room will be like: hour by hour as somebody stored it, and beyond as it was at the same hour of the last seven
+ * days. Hours are counted from 1970 in UTC, so that a change of the shop's clocks shifts nothing: a day here is always 24
+ * hours.
  */
-import { dayMs, hourMs } from "../units";
+import { dayMs, hourMs, type InstantMs } from "../units";
+import { type HourAhead, storedHourAt } from "./forecast-hours";
 import { airAt, type RoomAir } from "./history";
 import { forecastBackMs } from "./thinning";
 
@@ -17,6 +19,8 @@ export type RoomForecast = {
   likelyCelsius: readonly number[];
   likelyHumidityPercent: readonly number[];
   highHumidityPercent: readonly number[];
+  /** On how many hours of the last seven days it rests, of 168. */
+  hoursKnown: number;
 };
 
 type Hour = { lowCelsius: number; meanCelsius: number; highHumidityPercent: number; meanHumidityPercent: number };
@@ -67,7 +71,7 @@ const knownHours = (air: RoomAir, lastHour: number): Map<number, Hour> => {
 const forecastByAir = new WeakMap<RoomAir, RoomForecast>();
 
 /**
- * The coming hours of a room: likely the median of the same hour over the last seven days; low the second lowest (the
+ * The coming hours of a room by its own pattern: likely the median of the same hour over the last seven days; low the second lowest (the
  * lowest under four days), high humidity the same the other way round. An hour of day that was never read counts as the
  * coldest and dampest hour known, and likely as the room usually is, though never colder than the low.
  *
@@ -94,7 +98,34 @@ export const roomForecast = (air: RoomAir): RoomForecast | undefined => {
       Math.min(dampest, air.usualHumidityPercent),
     ),
     highHumidityPercent: each((days) => -lowOf(days.map((hour) => -hour.highHumidityPercent)), dampest),
+    hoursKnown: known.size,
   };
   forecastByAir.set(air, forecast);
   return forecast;
+};
+
+/**
+ * The air of a room in the hour that holds `at`: the stored forecast where it has that hour, else the room's pattern.
+ *
+ * @param at an instant to come; what was read there counts for nothing here
+ * @returns nothing for a room that was never read and has no stored hour there
+ */
+export const hourAhead = (air: RoomAir, at: InstantMs): HourAhead | undefined => {
+  const stored = storedHourAt(air.forecastHours, at);
+  if (stored) return stored;
+  const pattern = roomForecast(air);
+  if (!pattern) return undefined;
+  const hourOfDay = Math.floor(at / hourMs) % hoursOfDay;
+  return {
+    lowCelsius: pattern.lowCelsius[hourOfDay] as number,
+    likelyCelsius: pattern.likelyCelsius[hourOfDay] as number,
+    likelyHumidityPercent: pattern.likelyHumidityPercent[hourOfDay] as number,
+    highHumidityPercent: pattern.highHumidityPercent[hourOfDay] as number,
+  };
+};
+
+/** When the last stored hour ends: from then on the pattern alone goes on. Nothing where no forecast is stored. */
+export const storedUntilAt = (air: RoomAir): InstantMs | undefined => {
+  const last = air.forecastHours?.at(-1);
+  return last && last.fromAt + hourMs;
 };

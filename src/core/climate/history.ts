@@ -4,14 +4,28 @@
  */
 import type { Reading, Room } from "../shop/tables";
 import { type InstantMs, minuteMs } from "../units";
-import { thinReadings } from "./thinning";
+import type { ForecastHour, StoredForecast } from "./forecast-hours";
+import { thinningMs, thinReadings } from "./thinning";
 
 export { readingsSince, thinReadings } from "./thinning";
 
 export type AirNow = { isKnown: true; celsius: number; humidityPercent: number } | { isKnown: false };
 
+type Columns = Pick<
+  RoomAir,
+  "startsAt" | "startCelsius" | "endCelsius" | "startHumidityPercent" | "endHumidityPercent" | "isKnown"
+>;
+
+/** The columns with room to grow, and how many stretches are in them so far. */
+type Lineage = { columns: Columns; stretches: number };
+
 /** Stretches of time, end to end, in columns: stretch `i` runs from `startsAt[i]` to `startsAt[i + 1]` or `endsAt`. */
 export type RoomAir = {
+  /**
+   * Histories that grew from one another by readings at their end share it: they agree on every stretch that both have,
+   * so what was summed over one serves the other.
+   */
+  readonly lineage: Lineage;
   readonly roomId: Room["id"];
   readonly gapLimitMin: number;
   readonly usualCelsius: number;
@@ -28,6 +42,9 @@ export type RoomAir = {
   readonly endHumidityPercent: Float64Array;
   readonly isKnown: Uint8Array;
   readonly last: { celsius: number; humidityPercent: number } | undefined;
+  /** Hours to come that somebody stored, in order; they count before the pattern of the days before. */
+  readonly forecastHours?: readonly ForecastHour[];
+  readonly forecastSetAt?: InstantMs;
 };
 
 type Moment = { at: InstantMs; celsius: number; humidityPercent: number };
@@ -74,100 +91,172 @@ const filledGap = (left: Moment | undefined, right: Moment | undefined, spans: r
   return filled;
 };
 
-type Columns = Record<
-  "startsAt" | "startCelsius" | "endCelsius" | "startHumidity" | "endHumidity" | "isKnown",
-  number[]
->;
+const emptyLineage = (capacity: number): Lineage => ({
+  columns: {
+    startsAt: new Float64Array(capacity),
+    startCelsius: new Float64Array(capacity),
+    endCelsius: new Float64Array(capacity),
+    startHumidityPercent: new Float64Array(capacity),
+    endHumidityPercent: new Float64Array(capacity),
+    isKnown: new Uint8Array(capacity),
+  },
+  stretches: 0,
+});
 
-const addStretch = (columns: Columns, start: Moment, end: Moment, isKnown: boolean) => {
-  columns.startsAt.push(start.at);
-  columns.startCelsius.push(start.celsius);
-  columns.endCelsius.push(end.celsius);
-  columns.startHumidity.push(start.humidityPercent);
-  columns.endHumidity.push(end.humidityPercent);
-  columns.isKnown.push(isKnown ? 1 : 0);
+const columnNames = Object.keys(emptyLineage(0).columns) as (keyof Columns)[];
+
+/** The first stretches of a lineage, where they can be added to. */
+const copyOf = ({ columns }: Lineage, stretches: number, capacity: number): Lineage => {
+  const copy = emptyLineage(capacity);
+  for (const name of columnNames) copy.columns[name].set(columns[name].subarray(0, stretches));
+  copy.stretches = stretches;
+  return copy;
 };
 
-const columnsOf = (
+const addStretch = (lineage: Lineage, start: Moment, end: Moment, isKnown: boolean) => {
+  const { stretches: index } = lineage;
+  if (index === lineage.columns.startsAt.length)
+    lineage.columns = copyOf(lineage, index, Math.max(64, 2 * index)).columns;
+  const { columns } = lineage;
+  columns.startsAt[index] = start.at;
+  columns.startCelsius[index] = start.celsius;
+  columns.endCelsius[index] = end.celsius;
+  columns.startHumidityPercent[index] = start.humidityPercent;
+  columns.endHumidityPercent[index] = end.humidityPercent;
+  columns.isKnown[index] = isKnown ? 1 : 0;
+  lineage.stretches += 1;
+};
+
+const lineageOf = (
   readings: readonly Reading[],
   gapLimitMin: number,
-): { columns: Columns; last: Moment | undefined } => {
+): { lineage: Lineage; last: Moment | undefined } => {
   const limitMs = gapLimitMin * minuteMs;
-  const columns: Columns = {
-    startsAt: [],
-    startCelsius: [],
-    endCelsius: [],
-    startHumidity: [],
-    endHumidity: [],
-    isKnown: [],
-  };
+  const lineage = emptyLineage(readings.length + 1);
   const spans = readings.filter((reading) => reading.spanFromAt !== undefined);
   let last: Moment | undefined;
   const addGap = (left: Moment | undefined, right: Moment | undefined) => {
     for (const { start, end, isKnown } of filledGap(left, right, spans, limitMs)) {
-      addStretch(columns, start, end, isKnown);
+      addStretch(lineage, start, end, isKnown);
       last = end;
     }
   };
   for (const reading of readings) {
     if (reading.spanFromAt !== undefined) continue;
     const moment = momentOf(reading);
-    if (last && moment.at - last.at <= limitMs) addStretch(columns, last, moment, true);
+    if (last && moment.at - last.at <= limitMs) addStretch(lineage, last, moment, true);
     else addGap(last, moment);
     last = moment;
   }
   addGap(last, undefined);
-  return { columns, last };
+  return { lineage, last };
 };
 
 type RoomClimate = Pick<Room, "id" | "gapLimitMin" | "usualCelsius" | "usualHumidityPercent" | "uses">;
-type AirOf = Pick<RoomAir, "roomId" | "gapLimitMin" | "usualCelsius" | "usualHumidityPercent" | "isAway">;
+type AirOf = Pick<
+  RoomAir,
+  "roomId" | "gapLimitMin" | "usualCelsius" | "usualHumidityPercent" | "isAway" | "forecastHours" | "forecastSetAt"
+>;
 
-const airOf = (thinned: readonly Reading[], room: AirOf): RoomAir => {
-  const { columns, last } = columnsOf(thinned, room.gapLimitMin);
+/** The first stretches of a lineage as a history. */
+const airTo = (
+  { lineage, stretches, last }: { lineage: Lineage; stretches: number; last: Moment | undefined },
+  readings: readonly Reading[],
+  room: AirOf,
+): RoomAir => {
+  const { columns } = lineage;
   return {
     roomId: room.roomId,
     gapLimitMin: room.gapLimitMin,
     usualCelsius: room.usualCelsius,
     usualHumidityPercent: room.usualHumidityPercent,
     isAway: room.isAway,
-    readings: thinned,
-    startsAt: Float64Array.from(columns.startsAt),
+    lineage,
+    readings,
+    startsAt: columns.startsAt.subarray(0, stretches),
     endsAt: last?.at,
-    startCelsius: Float64Array.from(columns.startCelsius),
-    endCelsius: Float64Array.from(columns.endCelsius),
-    startHumidityPercent: Float64Array.from(columns.startHumidity),
-    endHumidityPercent: Float64Array.from(columns.endHumidity),
-    isKnown: Uint8Array.from(columns.isKnown),
+    startCelsius: columns.startCelsius.subarray(0, stretches),
+    endCelsius: columns.endCelsius.subarray(0, stretches),
+    startHumidityPercent: columns.startHumidityPercent.subarray(0, stretches),
+    endHumidityPercent: columns.endHumidityPercent.subarray(0, stretches),
+    isKnown: columns.isKnown.subarray(0, stretches),
     last: last && { celsius: last.celsius, humidityPercent: last.humidityPercent },
+    ...(room.forecastHours && { forecastHours: room.forecastHours }),
+    ...(room.forecastSetAt !== undefined && { forecastSetAt: room.forecastSetAt }),
   };
+};
+
+const airOf = (thinned: readonly Reading[], room: AirOf): RoomAir => {
+  const { lineage, last } = lineageOf(thinned, room.gapLimitMin);
+  return airTo({ lineage, stretches: lineage.stretches, last }, thinned, room);
 };
 
 /**
  * The history of a room from its readings. It never changes: a new reading makes a new history.
  *
  * @param readings of any rooms, in any order; those of other rooms and retracted ones are left out
+ * @param forecast the hours to come that are stored for this room
  */
-export const roomAir = (readings: readonly Reading[], room: RoomClimate): RoomAir =>
+export const roomAir = (readings: readonly Reading[], room: RoomClimate, forecast?: StoredForecast): RoomAir =>
   airOf(thinReadings(readings.filter((reading) => reading.roomId === room.id)), {
     roomId: room.id,
     gapLimitMin: room.gapLimitMin,
     usualCelsius: room.usualCelsius,
     usualHumidityPercent: room.usualHumidityPercent,
     isAway: room.uses.includes("away"),
+    ...(forecast && { forecastHours: forecast.hours, forecastSetAt: forecast.setAt }),
   });
+
+const tenMinutesOf = (at: InstantMs) => Math.floor(at / thinningMs);
+
+/** Whether a reading only lengthens a history: after all others, with at most one of them in its own ten minutes. */
+const isAtEnd = ({ readings, endsAt }: RoomAir, reading: Reading) => {
+  const [before, last] = [readings.at(-2), readings.at(-1)];
+  return (
+    last !== undefined &&
+    last.spanFromAt === undefined &&
+    last.at === endsAt &&
+    reading.spanFromAt === undefined &&
+    reading.at > endsAt &&
+    (before === undefined || tenMinutesOf(before.at) < tenMinutesOf(reading.at))
+  );
+};
+
+/**
+ * The history with one more reading, the same as if it had been among the readings from the start. One at the end costs
+ * no more than the stretch that it adds; what was summed over the history so far stays good.
+ *
+ * @param reading of this room, not retracted, with an id that is not in the history yet
+ */
+export const airWithReading = (air: RoomAir, reading: Reading): RoomAir => {
+  const readings = [...air.readings, reading];
+  if (!air.last || !isAtEnd(air, reading)) return airOf(thinReadings(readings), air);
+  const stretches = air.startsAt.length;
+  // two histories may grow from one: the second takes a copy of what they share
+  const lineage = air.lineage.stretches === stretches ? air.lineage : copyOf(air.lineage, stretches, 2 * stretches + 1);
+  const [start, end] = [{ at: air.endsAt as InstantMs, ...air.last }, momentOf(reading)];
+  addStretch(lineage, start, end, end.at - start.at <= air.gapLimitMin * minuteMs);
+  return airTo({ lineage, stretches: stretches + 1, last: end }, readings, air);
+};
+
+/** The readings of a history by an instant. Where no span reaches over others, its first stretches are theirs. */
+const cutAt = (air: RoomAir, at: InstantMs, room: AirOf): RoomAir => {
+  const readings = air.readings.filter((reading) => reading.at <= at);
+  const last = readings.at(-1);
+  if (!last || air.readings.some((reading) => reading.spanFromAt !== undefined)) return airOf(readings, room);
+  return airTo({ lineage: air.lineage, stretches: readings.length - 1, last: momentOf(last) }, readings, room);
+};
 
 const cutByAir = new WeakMap<RoomAir, { at: InstantMs; air: RoomAir }>();
 
-/** The history as it could be known at an instant: without what was read later, and without spans that ended later. */
+/** The history as it could be known at an instant: without what was read, spanned or forecast later. */
 export const airKnownAt = (air: RoomAir, at: InstantMs): RoomAir => {
-  if (air.endsAt === undefined || air.endsAt <= at) return air;
+  const isForecastLater = air.forecastSetAt !== undefined && air.forecastSetAt > at;
+  if ((air.endsAt === undefined || air.endsAt <= at) && !isForecastLater) return air;
   const kept = cutByAir.get(air);
   if (kept?.at === at) return kept.air;
-  const cut = airOf(
-    air.readings.filter((reading) => reading.at <= at),
-    air,
-  );
+  const { forecastHours: _hours, forecastSetAt: _setAt, ...withoutForecast } = air;
+  const cut = cutAt(air, at, isForecastLater ? withoutForecast : air);
   cutByAir.set(air, { at, air: cut });
   return cut;
 };

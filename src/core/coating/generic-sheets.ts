@@ -1,11 +1,19 @@
-import type { Family, Mechanism, SheetTime } from "../shop/entities/products";
+import type { Family, Mechanism, SheetTime, Solvent } from "../shop/entities/products";
 import type { Sheet } from "../shop/tables";
 import { finishTimesByFamily } from "../tables/finish-times";
+import { type GlueKind, glueTimesByKind } from "../tables/glue-times";
+import {
+  type FilmFamily,
+  type MaterialValues,
+  materialByFamily,
+  shelfLifeOf,
+  type UsualSpan,
+} from "../tables/material-values";
 
 /** A sheet before it belongs to a product: what a shop starts from when it has no data sheet in hand. */
 export type SheetStart = Omit<Sheet, "id" | "productId" | "version">;
 
-/** What the times do not say, by generic type. Source of every figure: common practice; films by their usual default. */
+/** What neither the times nor the can's contents say, by generic type. Source of every figure: common practice. */
 type Nature = {
   mechanism: Mechanism;
   minimumCelsius: number;
@@ -13,8 +21,10 @@ type Nature = {
   humidityLimitPercent?: number;
   dewSpreadCelsius: number;
   isOilBearing: Sheet["isOilBearing"];
-  volumeSolidsPercent?: number;
-  wetFilmMicrometres?: number;
+  solvent?: Solvent;
+  thinner?: string;
+  thinLimitPercent?: number;
+  inductionMin?: number;
   /** Laid on and wiped off again. */
   isWiped?: true;
 };
@@ -32,6 +42,8 @@ const waterBorne = {
   dewSpreadCelsius: usualSpread,
   isOilBearing: "no",
 } as const;
+/** As most makers allow unasked; a spray mix of three to one is more than that, and only where the can says so. */
+const thinnedWithWater = { thinner: "water", thinLimitPercent: 10 } as const;
 const oil = {
   mechanism: "oxidative",
   minimumCelsius: 10,
@@ -39,7 +51,9 @@ const oil = {
   humidityLimitPercent: 85,
   dewSpreadCelsius: usualSpread,
   isOilBearing: "yes",
+  solvent: "mineral-spirits",
 } as const;
+const thinnedWithSpirits = { thinner: "mineral spirits", thinLimitPercent: 10 } as const;
 const fastSolvent = {
   mechanism: "solvent",
   minimumCelsius: 10,
@@ -47,36 +61,58 @@ const fastSolvent = {
   dewSpreadCelsius: fastSolventSpread,
   isOilBearing: "no",
 } as const;
+const alcohol = { ...fastSolvent, solvent: "ethanol", thinner: "alcohol" } as const;
 
-const natureByFamily: Record<Exclude<Family, "stripper" | "thinner">, Nature> = {
-  "water-borne-paint": { ...waterBorne, volumeSolidsPercent: 36, wetFilmMicrometres: 100 },
-  "chalk-paint": { ...waterBorne, volumeSolidsPercent: 40, wetFilmMicrometres: 90 },
-  "milk-paint": { ...waterBorne, volumeSolidsPercent: 25, wetFilmMicrometres: 100 },
+const natureByFamily: Record<FilmFamily, Nature> = {
+  "water-borne-paint": { ...waterBorne, ...thinnedWithWater },
+  "chalk-paint": { ...waterBorne, ...thinnedWithWater },
+  // a powder is left to stand after mixing, so that the casein can swell: from memory
+  "milk-paint": { ...waterBorne, thinner: "water", inductionMin: 15 },
   // many clear water-borne sheets stop at 70 to 80 % RH
-  "water-borne-clear": { ...waterBorne, humidityLimitPercent: 70, volumeSolidsPercent: 30, wetFilmMicrometres: 100 },
-  "water-borne-blocker": { ...waterBorne, volumeSolidsPercent: 38, wetFilmMicrometres: 100 },
-  "oil-varnish": { ...oil, volumeSolidsPercent: 45, wetFilmMicrometres: 80 },
-  "alkyd-enamel": { ...oil, volumeSolidsPercent: 50, wetFilmMicrometres: 90 },
-  shellac: { ...fastSolvent, volumeSolidsPercent: 17, wetFilmMicrometres: 80 },
-  "shellac-blocker": { ...fastSolvent, volumeSolidsPercent: 30, wetFilmMicrometres: 90 },
-  lacquer: { ...fastSolvent, minimumCelsius: 15, volumeSolidsPercent: 18, wetFilmMicrometres: 100 },
+  "water-borne-clear": { ...waterBorne, ...thinnedWithWater, humidityLimitPercent: 70 },
+  "water-borne-blocker": { ...waterBorne, ...thinnedWithWater },
+  "oil-varnish": { ...oil, ...thinnedWithSpirits },
+  "alkyd-enamel": { ...oil, ...thinnedWithSpirits },
+  shellac: { ...alcohol },
+  "shellac-blocker": { ...alcohol, thinLimitPercent: 10 },
+  lacquer: {
+    ...fastSolvent,
+    minimumCelsius: 15,
+    solvent: "n-butyl-acetate",
+    thinner: "lacquer thinner",
+    thinLimitPercent: 15,
+  },
+  // whose hardener, and how much of it, only the can knows
   "two-component": {
     ...fastSolvent,
     mechanism: "reactive",
     minimumCelsius: 15,
     humidityLimitPercent: 85,
     dewSpreadCelsius: usualSpread,
-    volumeSolidsPercent: 38,
-    wetFilmMicrometres: 100,
+    solvent: "n-butyl-acetate",
   },
-  "drying-oil": { ...oil, volumeSolidsPercent: 90, isWiped: true },
-  "oil-wax": { ...oil, volumeSolidsPercent: 60, isWiped: true },
+  "drying-oil": { ...oil, isWiped: true },
+  "oil-wax": { ...oil, isWiped: true },
   // some pastes hold drying oil: until the can says no, its rags count as oily
-  wax: { ...fastSolvent, mechanism: "wax", dewSpreadCelsius: usualSpread, isOilBearing: "unknown" },
-  "oil-stain": { ...oil, volumeSolidsPercent: 30, isWiped: true },
-  glue: { ...waterBorne, mechanism: "glue", volumeSolidsPercent: 45, wetFilmMicrometres: 175 },
-  filler: { ...waterBorne, mechanism: "filler", volumeSolidsPercent: 65 },
-  clay: { ...waterBorne, mechanism: "filler", volumeSolidsPercent: 65 },
+  wax: {
+    ...fastSolvent,
+    mechanism: "wax",
+    dewSpreadCelsius: usualSpread,
+    isOilBearing: "unknown",
+    solvent: "mineral-spirits",
+  },
+  "oil-stain": { ...oil, isWiped: true },
+  glue: { ...waterBorne, mechanism: "glue" },
+  filler: { ...waterBorne, mechanism: "filler" },
+  clay: { ...waterBorne, mechanism: "filler" },
+};
+
+/** The customary figures of the can, without their spans. */
+const contentsOf = (family: FilmFamily) => {
+  const spans = Object.entries(materialByFamily[family]) as [keyof MaterialValues, UsualSpan][];
+  return Object.fromEntries(spans.map(([field, [, usual]]) => [field, usual])) as Partial<
+    Record<keyof MaterialValues, number>
+  >;
 };
 
 const timeOfMinutes = ([typical, safe]: readonly [number, number], toMinutes: number): SheetTime => {
@@ -106,11 +142,12 @@ export const genericReference = { celsius: 23, humidityPercent: 50 } as const;
 
 /**
  * The sheet from which a shop starts for a product of this generic type: the long end of each usual range for the gates,
- * the short end for the likely time. Nothing for strippers and thinners, which leave no film.
+ * the short end for the likely time. It counts the air by the law of its own mechanism. Nothing for strippers and thinners,
+ * which leave no film. A glue is the white one until its kind is said: that one turns to chalk in the mildest cold.
  *
- * @source common practice; see `tables/finish-times.ts`
+ * @source common practice; see `tables/finish-times.ts`, `tables/material-values.ts` and `tables/glue-times.ts`
  */
-export const genericSheet = (family: Family): SheetStart | undefined => {
+export const genericSheet = (family: Family, glueKind: GlueKind = "white-glue"): SheetStart | undefined => {
   if (family === "stripper" || family === "thinner") return undefined;
   const { isWiped, ...nature } = natureByFamily[family];
   const times = genericTimes(family);
@@ -119,7 +156,10 @@ export const genericSheet = (family: Family): SheetStart | undefined => {
   const isLacquer = family === "lacquer";
   return {
     ...nature,
+    ...contentsOf(family),
+    ...shelfLifeOf(family),
     origin: "generic",
+    rateRule: "mechanism",
     referenceCelsius: genericReference.celsius,
     referenceHumidityPercent: genericReference.humidityPercent,
     ...times,
@@ -136,6 +176,7 @@ export const genericSheet = (family: Family): SheetStart | undefined => {
       : [{ wrap: "plastic", time: times.fullCure }],
     // common practice: what still stands wet after 15 to 20 minutes is wiped off, or it stays sticky
     ...(isWiped && { wipeFromMin: 15, wipeLatestMin: 20 }),
+    ...(family === "glue" && glueTimesByKind[glueKind]),
     scuffAlways: false,
     over: [],
   };

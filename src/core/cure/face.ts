@@ -69,6 +69,7 @@ export const clockPart = (picture: Picture, answer: CoatAnswer, heldBy: HeldBy, 
   needs: answer.isReached ? [] : [...missingReadings(picture, answer, at), ...standsStill(picture, answer, at)],
   safeCreditMin: answer.safeCreditMin,
   neededMin: answer.neededMin,
+  ...(answer.factor !== undefined && { factor: answer.factor }),
   sheetId: answer.coat.sheetId,
 });
 
@@ -84,7 +85,7 @@ export const withTests = (
   if (verdict.kind === "none") return part;
   if (verdict.kind === "pass") {
     const sinceAt =
-      part.state === "open" ? Math.min(part.sinceAt ?? verdict.test.at, verdict.test.at) : verdict.test.at;
+      part.state === "open" ? Math.min(part.sinceAt ?? verdict.sinceAt, verdict.sinceAt) : verdict.sinceAt;
     return { ...part, state: "open", sinceAt, evidence: "test", needs: [] };
   }
   const again = retestAt(picture, answer, verdict.test.at, at);
@@ -126,7 +127,7 @@ export const facePart = (picture: Picture, face: FaceDemand, at: InstantMs, coun
       state: "shut-for-good",
       heldBy: { ...heldBy, coatId: answer.coat.id },
       evidence: "sheet",
-      needs: [{ kind: "never", surfaceId, coatId: answer.coat.id, cause: "soft-under-pressure" }],
+      needs: [{ kind: "never", surfaceId, coatId: answer.coat.id, cause: answer.cause }],
       sheetId: answer.coat.sheetId,
     };
   const part = clockPart(picture, answer.holder, heldBy, at);

@@ -1,7 +1,8 @@
 import { stretchEndAt, stretchIndexAt } from "../climate/history";
 import { hourMs, type InstantMs, minuteMs } from "../units";
-import type { Film, Leg } from "./progress";
-import { cureRate } from "./rate";
+import { rateAhead } from "./hours-ahead";
+import type { Film, Hardening, Leg } from "./progress";
+import { rateIn, slowClock } from "./rate";
 import type { RoomCredit } from "./room-credit";
 
 export type FilmSpan = {
@@ -12,7 +13,7 @@ export type FilmSpan = {
 };
 
 const kindAt = (
-  { air, reference, usualRate, ahead }: RoomCredit,
+  { air, filmLaw, usualRate, ahead }: RoomCredit,
   countsAway: boolean,
   at: InstantMs,
 ): FilmSpan["kind"] => {
@@ -20,7 +21,7 @@ const kindAt = (
   if (air.endsAt === undefined || !ahead) return "unknown";
   if (at >= air.endsAt) {
     if (at >= air.endsAt + air.gapLimitMin * minuteMs) return "unknown";
-    return (ahead.lastOrLow.rates[Math.floor(at / hourMs) % 24] as number) > 0 ? "earned" : "lost";
+    return rateAhead(ahead.lastOrLow, at) > 0 ? "earned" : "lost";
   }
   const index = stretchIndexAt(air, at);
   if (index < 0 || air.isKnown[index] === 0) return "unknown";
@@ -31,12 +32,12 @@ const kindAt = (
     celsius: along(air.startCelsius, air.endCelsius),
     humidityPercent: along(air.startHumidityPercent, air.endHumidityPercent),
   };
-  return cureRate(now, reference) > 0 ? "earned" : "lost";
+  return rateIn(filmLaw.law, slowClock, now) > 0 ? "earned" : "lost";
 };
 
 /** Instants inside a leg at which the kind of time may change, in order. */
 const cutsOf = ({ credit }: Leg, fromAt: InstantMs, toAt: InstantMs): InstantMs[] => {
-  const { air, reference } = credit;
+  const { air, filmLaw } = credit;
   const cuts = [fromAt];
   const add = (at: InstantMs) => {
     if (at > (cuts.at(-1) as number) && at < toAt) cuts.push(at);
@@ -46,7 +47,7 @@ const cutsOf = ({ credit }: Leg, fromAt: InstantMs, toAt: InstantMs): InstantMs[
     if (start >= toAt) break;
     add(start);
     const [from, to] = [air.startCelsius[index] as number, air.endCelsius[index] as number];
-    const share = (reference.minimumCelsius - from) / (to - from);
+    const share = (filmLaw.law.nothingBelowCelsius - from) / (to - from);
     if (share > 0 && share < 1) add(start + share * (end - start));
   }
   if (air.endsAt !== undefined) {
@@ -84,7 +85,7 @@ export const filmSpans = (film: Film): FilmSpan[] => {
 };
 
 /** Only the unknown time of a film up to the instant of asking, without looking at every reading. */
-export const unknownSpans = (film: Film): FilmSpan[] => {
+export const unknownSpans = (film: Hardening): FilmSpan[] => {
   const spans: FilmSpan[] = [];
   for (const { credit, fromAt, toAt: legEndsAt } of film.legs) {
     const { air } = credit;

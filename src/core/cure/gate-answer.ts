@@ -10,7 +10,7 @@ export type GateNeed =
   | { kind: "reading"; roomId: string; lastReadingAt?: InstantMs; gapLimitMin: number; mayOpenNow: boolean }
   | { kind: "unknown-span"; roomId: string; fromAt: InstantMs; toAt: InstantMs }
   | { kind: "test-says-no"; testId: string; milestone: Milestone; retestAt?: InstantMs }
-  | { kind: "never"; surfaceId: string; coatId: string; cause: "soft-under-pressure" }
+  | { kind: "never"; surfaceId: string; coatId: string; cause: "soft-under-pressure" | "dead-can" }
   | { kind: "below-minimum"; roomId: string; minimumCelsius: number }
   | {
       kind: "not-over-that";
@@ -24,7 +24,26 @@ export type GateNeed =
   | { kind: "scuff"; surfaceId: string }
   | { kind: "test-panel" }
   | { kind: "wipe"; coatId: string; wipeFromAt: InstantMs; wipeLatestAt: InstantMs }
-  | { kind: "air"; air: Exclude<CoatingAir, { state: "fit" }> };
+  | { kind: "wood-wet"; surfaceId: string; lastWaterAt: InstantMs; meterPercent?: number; equilibriumPercent?: number }
+  | {
+      kind: "joint";
+      jointId: string;
+      state: "in-clamps" | "not-at-full-strength" | "suspect" | "failed";
+      clampOffAt?: InstantMs;
+      fullStrengthAt?: InstantMs;
+      lowestCelsius?: number;
+      lowestAt?: InstantMs;
+    }
+  | { kind: "can"; canId: string; openedOn?: string; shelfOpenedDays?: number; isLabelled: boolean }
+  | { kind: "mix"; mixId: string; mixedAt: InstantMs; usableFromAt: InstantMs; usableUntilAt: InstantMs }
+  | { kind: "ignition"; roomId: string }
+  | {
+      kind: "air";
+      air: Exclude<CoatingAir, { state: "fit" }>;
+      /** When the forecast of this room passes next, and rooms whose air would do now. */
+      nextPassAt?: InstantMs;
+      otherRoomIds: string[];
+    };
 
 export type HeldBy = {
   milestone: Milestone;
@@ -48,8 +67,12 @@ export type Gate = {
   safeAt?: InstantMs;
   likelyAt?: InstantMs;
   heldBy?: HeldBy;
-  /** On what the answer rests: the sheet alone, readings of the air, a room's stated usual, or a hand test. */
-  evidence: "sheet" | "readings" | "assumed" | "test";
+  /** On what the answer rests: the sheet alone, readings of the air, a room's stated usual, a hand test, or somebody's word. */
+  evidence: "sheet" | "readings" | "assumed" | "test" | "word";
+  /** Whose word opened it. */
+  wordId?: string;
+  /** What hand tests taught of the product that holds it, where that counts. */
+  factor?: number;
   needs: GateNeed[];
   safeCreditMin?: number;
   neededMin?: number;
@@ -60,23 +83,24 @@ export type Gate = {
 /** One face's part in a gate, before the parts are put together. */
 export type FacePart = Omit<Gate, "action" | "readingsThroughAt">;
 
-/** What a hand or a change of air puts right at once: it shuts a gate, but says nothing about the date of a film. */
-const isPutRight = (need: GateNeed) => need.kind === "scuff" || need.kind === "wipe" || need.kind === "air";
+/** What a hand, a change of air or a flame put out puts right at once: it shuts a gate, but says nothing about the date of a film. */
+const putRight: readonly GateNeed["kind"][] = ["scuff", "wipe", "air", "ignition"];
+const isPutRight = (need: GateNeed) => putRight.includes(need.kind);
 const isByHand = (part: FacePart) =>
   part.state === "shut" && part.needs.every(isPutRight) && part.neededMin === undefined;
 
-/** From open to worst: open, put right by hand, with a date, without one, never by waiting. */
+/** From open to worst: open, open by a word, put right by hand, with a date, without one, never by waiting. */
 const badness = (part: FacePart) => {
-  if (part.state === "shut-for-good") return 5;
-  if (part.state === "open") return part.heldBy === undefined ? 0 : 1;
-  if (isByHand(part)) return 2;
-  return part.safeAt === undefined ? 4 : 3;
+  if (part.state === "shut-for-good") return 6;
+  if (part.state === "open") return part.heldBy === undefined ? 0 : part.evidence === "word" ? 2 : 1;
+  if (isByHand(part)) return 3;
+  return part.safeAt === undefined ? 5 : 4;
 };
 
 const isWorse = (one: FacePart, other: FacePart) => {
   const [badOne, badOther] = [badness(one), badness(other)];
   if (badOne !== badOther) return badOne > badOther;
-  const [atOne, atOther] = badOne === 1 ? [one.sinceAt, other.sinceAt] : [one.safeAt, other.safeAt];
+  const [atOne, atOther] = one.state === "open" ? [one.sinceAt, other.sinceAt] : [one.safeAt, other.safeAt];
   return (atOne ?? Number.NEGATIVE_INFINITY) > (atOther ?? Number.NEGATIVE_INFINITY);
 };
 
@@ -96,6 +120,9 @@ export const combined = (
   const shut = parts.filter((part) => part.state !== "open" && !isByHand(part));
   const likely = shut.map((part) => part.likelyAt);
   const { likelyAt: ownLikelyAt, ...rest } = worst;
+  // a word holds the gate open; it opened with the last of its faces all the same
+  const openings = parts.flatMap(({ state, sinceAt }) => (state === "open" && sinceAt !== undefined ? [sinceAt] : []));
+  const isByWord = worst.state === "open" && worst.evidence === "word";
   const likelyAt =
     shut.length === 0
       ? ownLikelyAt
@@ -105,6 +132,7 @@ export const combined = (
   return {
     action,
     ...rest,
+    ...(isByWord && { sinceAt: Math.max(...openings) }),
     needs,
     ...(likelyAt !== undefined && { likelyAt }),
     ...(readingsThroughAt !== undefined && { readingsThroughAt }),

@@ -3,9 +3,12 @@ import type { InstantMs } from "../units";
 import { demandsOf, type GateAction } from "./demand";
 import { facePart } from "./face";
 import { combined, type FacePart, type Gate } from "./gate-answer";
+import { jointParts } from "./joint-gates";
 import type { Demand } from "./milestone";
-import { familyOf, filmOn, type Picture, roomIdAt, sheetOf } from "./picture";
+import { familyOf, filmOn, type Moment, momentOf, type Picture, roomIdAt, sheetOf } from "./picture";
 import { filmParts, recoatParts } from "./recoat";
+import { woodPart } from "./washed-wood";
+import { withWord } from "./word";
 
 export type { FaceDemand, GateAction } from "./demand";
 export type { Gate, GateNeed, HeldBy } from "./gate-answer";
@@ -26,26 +29,79 @@ const sandDemand = (picture: Picture, surfaceId: string, at: InstantMs): Demand 
 const partsOf = (picture: Picture, asked: GateAction, at: InstantMs): FacePart[] => {
   if (asked.action === "recoat") return recoatParts(picture, asked, at);
   if (asked.action === "sand") {
+    const wood = woodPart(picture, asked.surfaceId, at);
+    if (wood) return [wood];
     const face = { surfaceId: asked.surfaceId, demand: sandDemand(picture, asked.surfaceId, at) };
     return [facePart(picture, face, at, false)];
   }
   const countsAway = asked.action === "use";
-  return demandsOf(picture, asked).map((face) => facePart(picture, face, at, countsAway));
+  // the film's clock, what hands found about it, and last what somebody gave their word for
+  const faces = demandsOf(picture, asked).map((face) =>
+    withWord(
+      picture,
+      facePart(picture, face, at, countsAway),
+      { action: asked.action, milestone: face.demand.milestone, ...face },
+      at,
+    ),
+  );
+  return [...faces, ...jointParts(picture, asked, at)];
+};
+
+const gatesByMoment = new WeakMap<Moment, Map<string, Gate>>();
+
+/** What rests on films, tests and words alone, worked out once a moment: a screen asks the same of a piece many times. */
+const onceAMoment = (picture: Picture, at: InstantMs, question: string, answer: () => Gate): Gate => {
+  const moment = momentOf(picture, at);
+  let known = gatesByMoment.get(moment);
+  if (!known) {
+    known = new Map();
+    gatesByMoment.set(moment, known);
+  }
+  const kept = known.get(question) ?? answer();
+  known.set(question, kept);
+  return kept;
+};
+
+/** Nothing for what rests on more than the film: the air for a coat, the wood under it. */
+const questionOf = (asked: GateAction): string | undefined => {
+  switch (asked.action) {
+    case "touch":
+      return `touch ${asked.surfaceId}`;
+    case "move":
+      return `move ${asked.carried}`;
+    case "press-together":
+      return `press ${asked.pairId}`;
+    case "stack":
+      return `stack ${asked.material}`;
+    case "wrap":
+    case "hand-over":
+      return `${asked.action} ${asked.wrap} ${asked.isStrapped}`;
+    case "use":
+      return `use ${asked.how}`;
+    default:
+      return undefined;
+  }
 };
 
 /**
  * May this be done to the piece at `at`, and if not, when. Judged with the facts up to `at` alone: later readings, coats,
  * tests and moves are as if they were not there. Open if and only if every film concerned has earned what it needs by
- * then, or a later test opened it; a date in the future supposes that readings go on.
+ * then, or a later test or somebody's word opened it; a date in the future supposes that readings go on.
  *
  * An estimate that may only delay: the data sheet of the product in hand and a hand on the piece outrank it.
  */
-export const gate = (picture: Picture, asked: GateAction, at: InstantMs): Gate =>
-  combined(asked.action, partsOf(picture, asked, at), readingsThroughAt(picture, at));
+export const gate = (picture: Picture, asked: GateAction, at: InstantMs): Gate => {
+  const answer = () => combined(asked.action, partsOf(picture, asked, at), readingsThroughAt(picture, at));
+  const question = questionOf(asked);
+  return question === undefined ? answer() : onceAMoment(picture, at, question, answer);
+};
 
 /** As `gate` for the next coat, but for the film below alone: what a plate counts down to, whatever the air does today. */
 export const recoatFilmGate = (
   picture: Picture,
   asked: Extract<GateAction, { action: "recoat" }>,
   at: InstantMs,
-): Gate => combined("recoat", filmParts(picture, asked, at), readingsThroughAt(picture, at));
+): Gate =>
+  onceAMoment(picture, at, `film ${asked.surfaceId} ${asked.sheetId} ${asked.scuffedBefore}`, () =>
+    combined("recoat", filmParts(picture, asked, at), readingsThroughAt(picture, at)),
+  );

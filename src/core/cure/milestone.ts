@@ -1,141 +1,21 @@
-import { genericReference, genericTimes } from "../coating/generic-sheets";
-import type { Wrap } from "../shop/entities/pieces";
-import type { Family, SheetTime } from "../shop/entities/products";
-import type { Sheet } from "../shop/tables";
+import type { SheetTime } from "../shop/entities/products";
 import type { InstantMs } from "../units";
-import { familyOf, filmOn, type LaidCoat, type Picture, sheetOf } from "./picture";
+import { deadCoat } from "./dead-can";
+import { countingFactor, factoredTime } from "./factor";
+import { type Demand, neededTime } from "./needed-time";
+import { familyOf, filmOn, type LaidCoat, type Moment, momentOf, type Picture, sheetOf } from "./picture";
 import { creditMin, creditReachedAt, creditToleranceMin, type Film, filmOf } from "./progress";
-import { cureRate } from "./rate";
+import { filmFactor } from "./wet-on-wet";
 
-/** Weakest first, as a hand test proves them; `snug-wrap` and `stack` are as strong as `press-together`. */
-export const milestones = [
-  "set-to-touch",
-  "tack-free",
-  "recoat-opens",
-  "handle",
-  "light-use",
-  "press-together",
-  "stack",
-  "snug-wrap",
-  "plastic-wrap",
-  "full-cure",
-] as const;
-export type Milestone = (typeof milestones)[number];
-
-/** What a film must have reached; a stack with its material and a wrap with its kind, because sheets list them so. */
-export type Demand = { milestone: Milestone; material?: "felt" | "paper" | "foam"; wrap?: Wrap };
-
-type Needed = SheetTime | "never";
-
-/** The times of the ladder, weakest first: a stronger one reached means that the weaker ones are reached too. */
-const ladder = [
-  ["set-to-touch", "setToTouch"],
-  ["tack-free", "tackFree"],
-  ["recoat-opens", "recoatOpens"],
-  ["handle", "handle"],
-  ["light-use", "lightUse"],
-  ["full-cure", "fullCure"],
-] as const;
-
-/**
- * A generic time as this sheet's own clock counts it: what that clock would earn in the generic time at 23 °C, the air for
- * which generic times are given. So a sheet written for 25 °C needs 0.87 of the generic minutes.
- */
-const onSheetClock = (sheet: Sheet, time: SheetTime): SheetTime => {
-  const rate = cureRate(genericReference, { ...sheet, minimumCelsius: genericReference.celsius });
-  return {
-    min: time.min * rate,
-    ...(time.typicalMin !== undefined && { typicalMin: time.typicalMin * rate }),
-  };
-};
-
-/** Where the sheet is silent: the generic time, but not below a weaker time that is stated nor above a stronger one. */
-const betweenStated = (
-  sheet: Sheet,
-  time: SheetTime,
-  weaker: readonly (keyof Sheet)[],
-  stronger: readonly (keyof Sheet)[],
-) => {
-  const minutes = (fields: readonly (keyof Sheet)[]) =>
-    fields.flatMap((field) => {
-      const stated = sheet[field];
-      return typeof stated === "object" && "min" in stated ? [stated.min] : [];
-    });
-  const min = Math.min(Math.max(time.min, ...minutes(weaker)), ...minutes(stronger));
-  return { min, ...(time.typicalMin !== undefined && { typicalMin: Math.min(time.typicalMin, min) }) };
-};
-
-const ladderTime = (sheet: Sheet, family: Family, milestone: (typeof ladder)[number][0]): SheetTime => {
-  const index = ladder.findIndex(([name]) => name === milestone);
-  const field = (ladder[index] as (typeof ladder)[number])[1];
-  const stated = sheet[field];
-  if (stated) return stated;
-  // light use that the sheet leaves out is handling
-  if (milestone === "light-use") return ladderTime(sheet, family, "handle");
-  const fields = ladder.map(([, name]) => name);
-  const generic = onSheetClock(sheet, genericTimes(family)[field]);
-  return betweenStated(sheet, generic, fields.slice(0, index), fields.slice(index + 1));
-};
-
-/**
- * @param isOnTop only the film that others touch can be "never"; one that is buried under later coats hardens as its
- *   generic type does
- */
-const pressTime = (sheet: Sheet, family: Family, isOnTop: boolean): Needed => {
-  const stated = sheet.pressTogether;
-  if (stated !== undefined && (stated !== "never" || isOnTop)) return stated;
-  if (stated === undefined && family === "lacquer" && isOnTop) return "never";
-  const generic = onSheetClock(sheet, genericTimes(family).pressTogether);
-  return betweenStated(sheet, generic, ["handle", "lightUse"], ["fullCure"]);
-};
-
-const wrapTime = (sheet: Sheet, family: Family, wrap: Wrap, isOnTop: boolean): Needed => {
-  const stated = sheet.wrap.find((line) => line.wrap === wrap)?.time;
-  if (stated !== undefined && (stated !== "never" || isOnTop)) return stated;
-  if (wrap === "loose-paper" || wrap === "loose-blanket") return ladderTime(sheet, family, "handle");
-  if (wrap === "snug-paper" || wrap === "snug-blanket") return pressTime(sheet, family, isOnTop);
-  if (wrap === "plastic" && family === "lacquer" && isOnTop) return "never";
-  return ladderTime(sheet, family, "full-cure");
-};
-
-/**
- * The minutes at the sheet's reference that a film needs, or "never".
- *
- * @param sheet of the coat; times that it leaves out are the generic type's (common practice), on the sheet's own clock
- */
-export const neededTime = (sheet: Sheet, family: Family, demand: Demand, isOnTop: boolean): Needed => {
-  switch (demand.milestone) {
-    case "press-together":
-      return pressTime(sheet, family, isOnTop);
-    case "stack": {
-      const listed = sheet.stackWith.find((line) => line.material === demand.material)?.time;
-      return listed ?? pressTime(sheet, family, isOnTop);
-    }
-    case "snug-wrap":
-      return wrapTime(sheet, family, demand.wrap ?? "snug-paper", isOnTop);
-    case "plastic-wrap":
-      return wrapTime(sheet, family, demand.wrap ?? "plastic", isOnTop);
-    case "handle":
-      return demand.wrap ? wrapTime(sheet, family, demand.wrap, isOnTop) : ladderTime(sheet, family, "handle");
-    default:
-      return ladderTime(sheet, family, demand.milestone);
-  }
-};
-
-/**
- * How much longer a film takes that was laid thicker than its sheet says: by the square, since what leaves it must cross
- * it. Never less than 1; 1 where a thickness is not known. Source: diffusion time goes with the square of the distance.
- */
-export const thickFactor = (sheet: Pick<Sheet, "wetFilmMicrometres">, laidMicrometres: number | undefined) =>
-  sheet.wetFilmMicrometres === undefined || laidMicrometres === undefined
-    ? 1
-    : Math.max(1, (laidMicrometres / sheet.wetFilmMicrometres) ** 2);
+export { type Demand, type Milestone, milestones } from "./needed-time";
 
 /** How far one coat is on its way to what is asked of it. */
 export type CoatAnswer = {
   coat: LaidCoat;
   film: Film;
   neededMin: number;
+  /** What hand tests taught of the product, where that counts. */
+  factor?: number;
   safeCreditMin: number;
   isReached: boolean;
   /** When it was or will be reached; nothing if waiting will not do it as far as can be told. */
@@ -143,8 +23,21 @@ export type CoatAnswer = {
   likelyAt?: InstantMs;
 };
 
-/** One coat against a number of minutes at its sheet's reference. */
-export const coatAnswer = (film: Film, neededMin: number, likelyMin: number, at: InstantMs): CoatAnswer => {
+/** Minutes at the sheet's reference that one coat needs, on either track. */
+export type CoatMinutes = { safeMin: number; likelyMin: number; factor?: number };
+
+/** A sheet's time for a coat as it was laid, and as this shop's hands have found the product to be. */
+export const coatMinutes = (picture: Picture, coat: LaidCoat, time: SheetTime, at: InstantMs): CoatMinutes => {
+  const sheet = sheetOf(picture, coat.sheetId);
+  const factor = countingFactor(picture.productById.get(sheet.productId), sheet, at);
+  const { safeMin, likelyMin } = factoredTime(time, factor);
+  const thick = filmFactor(picture, coat, at);
+  return { safeMin: safeMin * thick, likelyMin: likelyMin * thick, ...(factor !== 1 && { factor }) };
+};
+
+/** One coat against the minutes that it needs. */
+export const coatAnswer = (film: Film, minutes: CoatMinutes, at: InstantMs): CoatAnswer => {
+  const { safeMin: neededMin, likelyMin, factor } = minutes;
   const safeCreditMin = creditMin(film, "safe", at);
   const isReached = at >= film.laidAt && safeCreditMin + creditToleranceMin >= neededMin;
   const safeAt = creditReachedAt(film, isReached ? "safe" : "promise", neededMin);
@@ -155,6 +48,7 @@ export const coatAnswer = (film: Film, neededMin: number, likelyMin: number, at:
     neededMin,
     safeCreditMin,
     isReached,
+    ...(factor !== undefined && { factor }),
     ...(safeAt !== undefined && { safeAt }),
     ...(likelyAt !== undefined && { likelyAt }),
   };
@@ -162,7 +56,7 @@ export const coatAnswer = (film: Film, neededMin: number, likelyMin: number, at:
 
 export type SurfaceAnswer =
   | { kind: "no-film" }
-  | { kind: "never"; coat: LaidCoat }
+  | { kind: "never"; coat: LaidCoat; cause: "soft-under-pressure" | "dead-can" }
   | { kind: "clock"; holder: CoatAnswer; isReached: boolean; safeAt?: InstantMs; likelyAt?: InstantMs };
 
 /** Later is worse, and no date at all is worst. */
@@ -176,32 +70,29 @@ const isLater = (one: CoatAnswer, other: CoatAnswer) =>
 const latest = (instants: readonly (InstantMs | undefined)[]) =>
   instants.some((instant) => instant === undefined) ? undefined : Math.max(...(instants as InstantMs[]));
 
-/**
- * Whether the film on a surface has reached what is asked: every coat that was not removed counts, each from its own end,
- * and the latest decides.
- */
-export const surfaceAnswer = (
+const workedOut = (
   picture: Picture,
   surfaceId: string,
   demand: Demand,
   at: InstantMs,
-  countsAway = false,
+  countsAway: boolean,
 ): SurfaceAnswer => {
   const coats = filmOn(picture, surfaceId, at);
   const top = coats.at(-1);
   if (!top) return { kind: "no-film" };
+  const dead = deadCoat(picture, surfaceId, coats, at);
+  if (dead) return { kind: "never", coat: dead, cause: "dead-can" };
   const answers: CoatAnswer[] = [];
-  const thickest = new Map<string, number>();
+  const longest = new Map<string, number>();
   for (const coat of coats.toReversed()) {
     const sheet = sheetOf(picture, coat.sheetId);
     const time = neededTime(sheet, familyOf(picture, sheet), demand, coat === top);
-    if (time === "never") return { kind: "never", coat };
-    const factor = thickFactor(sheet, coat.applied.wetFilmMicrometres);
-    // under a later coat of the same sheet, as thick or thicker, a film is always the first to be done
-    if ((thickest.get(sheet.id) ?? 0) >= factor) continue;
-    thickest.set(sheet.id, factor);
-    const film = filmOf(picture, coat, at, countsAway);
-    answers.push(coatAnswer(film, time.min * factor, (time.typicalMin ?? time.min) * factor, at));
+    if (time === "never") return { kind: "never", coat, cause: "soft-under-pressure" };
+    const minutes = coatMinutes(picture, coat, time, at);
+    // under a later coat of the same sheet that needs as long or longer, a film is always the first to be done
+    if ((longest.get(sheet.id) ?? 0) >= minutes.safeMin) continue;
+    longest.set(sheet.id, minutes.safeMin);
+    answers.push(coatAnswer(filmOf(picture, coat, at, countsAway), minutes, at));
   }
   const holder = answers.reduce((worst, answer) => (isLater(answer, worst) ? answer : worst));
   const open = answers.every((answer) => answer.isReached);
@@ -213,4 +104,29 @@ export const surfaceAnswer = (
     ...(holder.safeAt !== undefined && { safeAt: holder.safeAt }),
     ...(likelyAt !== undefined && { likelyAt }),
   };
+};
+
+const answersByMoment = new WeakMap<Moment, Map<string, SurfaceAnswer>>();
+
+/**
+ * Whether the film on a surface has reached what is asked: every coat that was not removed counts, each from its own end,
+ * and the latest decides.
+ */
+export const surfaceAnswer = (
+  picture: Picture,
+  surfaceId: string,
+  demand: Demand,
+  at: InstantMs,
+  countsAway = false,
+): SurfaceAnswer => {
+  const moment = momentOf(picture, at);
+  let known = answersByMoment.get(moment);
+  if (!known) {
+    known = new Map();
+    answersByMoment.set(moment, known);
+  }
+  const key = `${surfaceId} ${demand.milestone} ${demand.material} ${demand.wrap} ${countsAway}`;
+  const kept = known.get(key) ?? workedOut(picture, surfaceId, demand, at, countsAway);
+  known.set(key, kept);
+  return kept;
 };

@@ -1,10 +1,11 @@
 import type { promiseSorts, Wrap } from "../shop/entities/pieces";
 import { type InstantMs, minuteMs } from "../units";
 import { demandsOf, type GateAction } from "./demand";
-import { facePart } from "./face";
 import { gate, recoatFilmGate } from "./gate";
 import { combined, type Gate, type GateNeed, type HeldBy } from "./gate-answer";
+import { jointParts } from "./joint-gates";
 import type { Picture } from "./picture";
+import { type PlacedCoat, plannedFaceParts, planOf, type Unplaced } from "./promise-plan";
 
 const fiveMinutesMs = 5 * minuteMs;
 
@@ -50,19 +51,49 @@ export const nextGate = (picture: Picture, at: InstantMs): AskedGate | undefined
     : dated.reduce((first, found) => (opensAt(found) < opensAt(first) ? found : first));
 };
 
+/**
+ * Acts that are open because somebody gave their word, and for no other reason: the film itself still says no.
+ */
+export const openByWord = (picture: Picture, at: InstantMs): AskedGate[] => {
+  if (picture.words.length === 0) return [];
+  const asked: GateAction[] = [
+    { action: "touch" },
+    ...waitedFor(picture),
+    { action: "stack" },
+    { action: "wrap", wrap: "snug-blanket", isStrapped: true },
+    { action: "hand-over", wrap: "snug-blanket", isStrapped: true },
+  ];
+  return asked
+    .map((one) => ({
+      asked: one,
+      gate: one.action === "recoat" ? recoatFilmGate(picture, one, at) : gate(picture, one, at),
+    }))
+    .filter((found) => found.gate.state === "open" && found.gate.evidence === "word");
+};
+
 /** Whether every surface may be gripped: what the stages after *cure* ask of a piece. */
 export const handleOpenEverywhere = (picture: Picture, at: InstantMs): Gate =>
   gate(picture, { action: "move", carried: "hands" }, at);
 
 export type HonestDate =
   | { kind: "at"; safeAt: InstantMs; likelyAt?: InstantMs; heldBy?: HeldBy }
-  /** Coats are still planned: not before `safeAt`, which is the date of what lies already, and then only if they go on. */
-  | { kind: "if"; plannedCoatIds: string[]; safeAt: InstantMs; likelyAt?: InstantMs; heldBy?: HeldBy }
-  | { kind: "never"; needs: GateNeed[]; safeAt?: undefined; heldBy?: HeldBy };
+  /** Only if the planned coats go on, each not later than it is placed here. */
+  | {
+      kind: "if";
+      plannedCoatIds: string[];
+      coats: PlacedCoat[];
+      safeAt: InstantMs;
+      likelyAt?: InstantMs;
+      heldBy?: HeldBy;
+    }
+  | { kind: "never"; needs: GateNeed[]; unplaced?: Unplaced; safeAt?: undefined; heldBy?: HeldBy };
+
+export type Travel = { wrap: Wrap; isStrapped: boolean };
 
 /**
  * The earliest date that can honestly be promised, by the slow clock. Photos need a piece that may be carried; everything
- * else, one that may be handed over, with every door and drawer in its place.
+ * else, one that may be handed over, with every door and drawer in its place. Coats that are still planned are placed
+ * where the film below, the forecast of the room and the day allow, and the date counts from the last of them.
  *
  * @param travel how it will be wrapped; a loose blanket unless said
  */
@@ -70,17 +101,30 @@ export const earliestHonest = (
   picture: Picture,
   sort: (typeof promiseSorts)[number],
   at: InstantMs,
-  travel: { wrap: Wrap; isStrapped: boolean } = { wrap: "loose-blanket", isStrapped: false },
+  travel: Travel = { wrap: "loose-blanket", isStrapped: false },
 ): HonestDate => {
-  const planned = picture.coats.filter((coat) => coat.pieceId === picture.piece.id && coat.state === "planned");
   const asked: Parameters<typeof demandsOf>[1] =
     sort === "photos" ? { action: "move", carried: "hands" } : { action: "hand-over", ...travel };
-  const parts = demandsOf(picture, asked).map((face) => facePart(picture, face, at, false));
+  const plan = planOf(picture, at);
+  const { unplaced } = plan;
+  if (unplaced) {
+    const { needs, heldBy } = unplaced;
+    return { kind: "never", needs, unplaced, ...(heldBy && { heldBy }) };
+  }
+  const faces = demandsOf(picture, asked).flatMap((face) => plannedFaceParts(picture, plan, face, at));
+  const parts = [...faces, ...jointParts(picture, asked, at)];
   const { state, safeAt, likelyAt, needs, heldBy } = combined(asked.action, parts, undefined);
   const opensAt = state === "open" ? at : safeAt;
   if (opensAt === undefined) return { kind: "never", needs, ...(heldBy && { heldBy }) };
   const date = { safeAt: opensAt, ...(likelyAt !== undefined && { likelyAt }), ...(heldBy && { heldBy }) };
-  return planned.length > 0
-    ? { kind: "if", plannedCoatIds: planned.map((coat) => coat.id), ...date }
-    : { kind: "at", ...date };
+  if (plan.placed.length === 0) return { kind: "at", ...date };
+  // a plan may be all but done when nothing is asked of its surfaces: it still has to be done first
+  const donePlanAt = Math.max(...plan.laid.map((coat) => coat.applied.endedAt));
+  return {
+    kind: "if",
+    plannedCoatIds: plan.placed.map(({ coatId }) => coatId),
+    coats: plan.placed,
+    ...date,
+    safeAt: Math.max(opensAt, donePlanAt),
+  };
 };

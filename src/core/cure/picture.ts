@@ -1,9 +1,13 @@
 import type { RoomAir } from "../climate/history";
 import type {
+  Can,
   Coat,
+  Confirmation,
   ContactPair,
   HandTest,
+  Joint,
   Member,
+  Mix,
   Piece,
   Product,
   Room,
@@ -11,6 +15,7 @@ import type {
   Sheet,
   Shop,
   Surface,
+  Word,
 } from "../shop/tables";
 import type { InstantMs } from "../units";
 
@@ -24,20 +29,30 @@ export type Checkpoint = {
   fastMin: number;
   /** As safe, with time in away rooms counted as those rooms are stated to be: what *use* goes by. */
   useMin: number;
+  /** It went on while the coat below was still wet, and is one film with it. */
+  wentOnWet?: true;
 };
 
 /** Everything that the gates of one piece rest on. Rows that came after the instant of asking are ignored. */
 export type Picture = {
-  shop: Pick<Shop, "helperTestOpens" | "leadBanYear">;
+  shop: Pick<
+    Shop,
+    "zone" | "helperTestOpens" | "leadBanYear" | "swabSuffices" | "likelyCap" | "stressedClampMin" | "chalkGraceMin"
+  >;
   piece: Piece;
   surfaces: readonly Surface[];
   pairs: readonly ContactPair[];
   coats: readonly Coat[];
+  joints: readonly Joint[];
   tests: readonly HandTest[];
+  confirmations: readonly Confirmation[];
+  words: readonly Word[];
   stays: readonly RoomStay[];
   members: readonly Member[];
   sheetById: ReadonlyMap<string, Sheet>;
   productById: ReadonlyMap<string, Product>;
+  canById: ReadonlyMap<string, Can>;
+  mixById: ReadonlyMap<string, Mix>;
   roomById: ReadonlyMap<string, Room>;
   airByRoomId: ReadonlyMap<string, RoomAir>;
   checkpointByCoatId?: ReadonlyMap<string, Checkpoint>;
@@ -56,11 +71,33 @@ export const sheetOf = (picture: Picture, sheetId: string): Sheet =>
 export const familyOf = (picture: Picture, sheet: Sheet) =>
   found(picture.productById.get(sheet.productId), `product ${sheet.productId}`).family;
 
-/**
- * The coats that lie on a surface at an instant, in the order in which they went on: what was removed by then, or went on
- * later, is not there.
- */
-export const filmOn = (picture: Picture, surfaceId: string, at: InstantMs): LaidCoat[] =>
+type Stay = { roomId: string; fromAt: InstantMs; toAt: InstantMs };
+
+/** A picture as known at one instant, with what is asked of it again and again. A picture never changes. */
+export type Moment = {
+  at: InstantMs;
+  filmBySurfaceId: Map<string, LaidCoat[]>;
+  staysByPieceId: Map<string, Stay[]>;
+};
+
+const lastMomentByPicture = new WeakMap<Picture, Moment>();
+
+/** All that is asked of a picture at the same instant shares one moment. */
+export const momentOf = (picture: Picture, at: InstantMs): Moment => {
+  const last = lastMomentByPicture.get(picture);
+  if (last?.at === at) return last;
+  const moment = { at, filmBySurfaceId: new Map(), staysByPieceId: new Map() };
+  lastMomentByPicture.set(picture, moment);
+  return moment;
+};
+
+/** For a picture that differs from another in nothing on which any film rests: what was worked out stays good. */
+export const shareMoment = (from: Picture, to: Picture): void => {
+  const last = lastMomentByPicture.get(from);
+  if (last) lastMomentByPicture.set(to, last);
+};
+
+const foundOn = (picture: Picture, surfaceId: string, at: InstantMs): LaidCoat[] =>
   picture.coats
     .filter(
       (coat): coat is LaidCoat =>
@@ -72,8 +109,18 @@ export const filmOn = (picture: Picture, surfaceId: string, at: InstantMs): Laid
     )
     .sort((one, other) => one.applied.endedAt - other.applied.endedAt || one.position - other.position);
 
-/** Where the piece stood from when to when, as known at an instant: the stay that is open then has no end. */
-export const staysKnownAt = (picture: Picture, pieceId: string, at: InstantMs) => {
+/**
+ * The coats that lie on a surface at an instant, in the order in which they went on: what was removed by then, or went on
+ * later, is not there.
+ */
+export const filmOn = (picture: Picture, surfaceId: string, at: InstantMs): readonly LaidCoat[] => {
+  const { filmBySurfaceId } = momentOf(picture, at);
+  const kept = filmBySurfaceId.get(surfaceId) ?? foundOn(picture, surfaceId, at);
+  filmBySurfaceId.set(surfaceId, kept);
+  return kept;
+};
+
+const staysOf = (picture: Picture, pieceId: string, at: InstantMs): Stay[] => {
   const stays = picture.stays
     .filter((stay) => stay.pieceId === pieceId && stay.fromAt <= at)
     .sort((one, other) => one.fromAt - other.fromAt);
@@ -82,6 +129,14 @@ export const staysKnownAt = (picture: Picture, pieceId: string, at: InstantMs) =
     const toAt = Math.min(Number.POSITIVE_INFINITY, ...ends.filter((end) => end !== undefined));
     return { roomId: stay.roomId, fromAt: stay.fromAt, toAt };
   });
+};
+
+/** Where the piece stood from when to when, as known at an instant: the stay that is open then has no end. */
+export const staysKnownAt = (picture: Picture, pieceId: string, at: InstantMs): readonly Stay[] => {
+  const { staysByPieceId } = momentOf(picture, at);
+  const kept = staysByPieceId.get(pieceId) ?? staysOf(picture, pieceId, at);
+  staysByPieceId.set(pieceId, kept);
+  return kept;
 };
 
 /** The room in which the piece stands at an instant; nothing once it is gone. */

@@ -1,41 +1,37 @@
-import type { Mechanism } from "../shop/entities/products";
-import type { Sheet } from "../shop/tables";
+import { saturationPressureHectopascal } from "../climate/dew-point";
 import { minuteMs } from "../units";
+import { type CureReference, type RateLaw, rateLaw } from "./rate-laws";
 
-/** The part of a data sheet that says how fast its film hardens. */
-export type CureReference = Pick<
-  Sheet,
-  "mechanism" | "referenceCelsius" | "referenceHumidityPercent" | "minimumCelsius"
->;
+export type { CureReference } from "./rate-laws";
 
 export type Air = { celsius: number; humidityPercent: number };
 
-/** How many minutes at the sheet's reference one minute in this air (°C, % RH) is worth. */
-type RateLaw = (celsius: number, humidityPercent: number, reference: CureReference) => number;
-
 /**
- * Twice as fast for every 10 °C. An estimate that may only delay: source of the factor 2 per 10 °C is ASTM F1980 (where
- * it is the customary value for ageing tests); that it suits films is common practice, not a maker's promise.
+ * Which of the clocks a rate is counted on. Slow: nothing where nothing hardens, and never more than `cap` minutes a
+ * minute. Fast, against which "not after" is measured: never less than a minute, whatever the cold.
  */
-const doublesPerTenDegrees: RateLaw = (celsius, _humidityPercent, { referenceCelsius }) =>
-  2 ** ((celsius - referenceCelsius) / 10);
+export type Clock = { kind: "slow"; cap: number } | { kind: "fast" };
 
-const rateLawByMechanism: Record<Mechanism, RateLaw> = {
-  "water-borne": doublesPerTenDegrees,
-  solvent: doublesPerTenDegrees,
-  oxidative: doublesPerTenDegrees,
-  reactive: doublesPerTenDegrees,
-  wax: doublesPerTenDegrees,
-  glue: doublesPerTenDegrees,
-  filler: doublesPerTenDegrees,
+export const slowClock: Clock = { kind: "slow", cap: 1 };
+export const fastClock: Clock = { kind: "fast" };
+
+/** Room for more water in this air, as a share of that in the reference air; +∞ where no water must leave. */
+export const dryingShare = ({ drying }: RateLaw, celsius: number, humidityPercent: number) =>
+  drying
+    ? (saturationPressureHectopascal(celsius) * (1 - humidityPercent / 100)) / drying.referenceHectopascal
+    : Number.POSITIVE_INFINITY;
+
+/** What a minute is worth on a clock, from what warmth and what drying alone would make of it. */
+export const clockRate = (law: RateLaw, clock: Clock, celsius: number, warmth: number, drying: number) => {
+  const rate = Math.min(warmth, drying);
+  if (clock.kind === "fast") return Math.max(1, rate);
+  if (celsius < law.nothingBelowCelsius || (law.drying && drying < law.drying.leastShare)) return 0;
+  return Math.min(clock.cap, rate);
 };
 
-const uncapped: RateLaw = (celsius, humidityPercent, reference) =>
-  rateLawByMechanism[reference.mechanism](celsius, humidityPercent, reference);
-const slow: RateLaw = (celsius, humidityPercent, reference) =>
-  celsius < reference.minimumCelsius ? 0 : Math.min(1, uncapped(celsius, humidityPercent, reference));
-const fast: RateLaw = (celsius, humidityPercent, reference) =>
-  Math.max(1, uncapped(celsius, humidityPercent, reference));
+/** How many minutes at the reference a minute in this air is worth. */
+export const rateIn = (law: RateLaw, clock: Clock, { celsius, humidityPercent }: Air) =>
+  clockRate(law, clock, celsius, law.byWarmth(celsius), dryingShare(law, celsius, humidityPercent));
 
 /**
  * What one minute in this air counts on the film's slow clock: never more than a minute, and nothing below the lowest
@@ -44,12 +40,7 @@ const fast: RateLaw = (celsius, humidityPercent, reference) =>
  * @returns 0…1
  * @example cureRate({ celsius: 15, humidityPercent: 50 }, { mechanism: "oxidative", referenceCelsius: 25, referenceHumidityPercent: 50, minimumCelsius: 10 }) // 0.5
  */
-export const cureRate = ({ celsius, humidityPercent }: Air, reference: CureReference) =>
-  slow(celsius, humidityPercent, reference);
-
-/** What one minute counts on the fast clock, against which "not after" is measured: never less than a minute. */
-export const fastRate = ({ celsius, humidityPercent }: Air, reference: CureReference) =>
-  fast(celsius, humidityPercent, reference);
+export const cureRate = (air: Air, reference: CureReference) => rateIn(rateLaw(reference), slowClock, air);
 
 export type AirLine = { fromAt: number; toAt: number; from: Air; to: Air };
 
@@ -70,60 +61,82 @@ const longestPieceMs = 10 * minuteMs;
 const widestPieceCelsius = 2;
 const widestPiecePercent = 10;
 
-/** Where, as a share of the line, the rate passes one minute a minute: there both clocks have a corner. */
-const capCrossing = ({ from, to }: AirLine, reference: CureReference): number[] => {
-  const isAbove = (share: number) => {
-    const { celsius, humidityPercent } = between(from, to, share);
-    return uncapped(celsius, humidityPercent, reference) > 1;
-  };
-  const startsAbove = isAbove(0);
-  if (startsAbove === isAbove(1)) return [];
-  let [low, high] = [0, 1];
-  for (let step = 0; step < 50; step += 1) {
-    const middle = (low + high) / 2;
-    if (isAbove(middle) === startsAbove) low = middle;
-    else high = middle;
-  }
-  return [high];
-};
+type Corner = (air: Air) => number;
+const cornersByLaw = new WeakMap<RateLaw, Map<string, Corner[]>>();
 
-const minimumCrossing = ({ from, to }: AirLine, reference: CureReference): number[] => {
-  const share = (reference.minimumCelsius - from.celsius) / (to.celsius - from.celsius);
-  return share > 0 && share < 1 ? [share] : [];
-};
-
-const pieceMinutes = (line: AirLine, reference: CureReference, rate: RateLaw) => {
-  const shares = [0, ...minimumCrossing(line, reference), ...capCrossing(line, reference), 1];
-  shares.sort((one, other) => one - other);
-  const { from, to } = line;
-  const [riseCelsius, risePercent] = [to.celsius - from.celsius, to.humidityPercent - from.humidityPercent];
-  let sum = 0;
-  for (let index = 1; index < shares.length; index += 1) {
-    const start = shares[index - 1] as number;
-    const width = (shares[index] as number) - start;
-    for (const { share, weight } of nodes) {
-      const along = start + share * width;
-      sum +=
-        width *
-        weight *
-        rate(from.celsius + along * riseCelsius, from.humidityPercent + along * risePercent, reference);
-    }
-  }
-  return (sum * (line.toAt - line.fromAt)) / minuteMs;
+/** What changes its sign where a rate has a corner or a jump. */
+const cornersOf = (law: RateLaw, clock: Clock): readonly Corner[] => {
+  const known = cornersByLaw.get(law) ?? new Map<string, Corner[]>();
+  cornersByLaw.set(law, known);
+  const cap = clock.kind === "slow" ? clock.cap : 1;
+  const key = `${clock.kind} ${cap}`;
+  const kept = known.get(key);
+  if (kept) return kept;
+  const drying = (air: Air) => dryingShare(law, air.celsius, air.humidityPercent);
+  const corners: Corner[] = [(air) => Math.min(law.byWarmth(air.celsius), drying(air)) - cap];
+  if (clock.kind === "slow") corners.push((air) => air.celsius - law.nothingBelowCelsius);
+  const { drying: water } = law;
+  if (water && clock.kind === "slow") corners.push((air) => drying(air) - water.leastShare);
+  if (water) corners.push((air) => law.byWarmth(air.celsius) - drying(air));
+  known.set(key, corners);
+  return corners;
 };
 
 /**
- * What a stretch of air, along which temperature and humidity run straight, is worth on one of the two clocks. Cut
- * anywhere, the parts add up to the whole.
+ * Where, as a share of the line, this changes its sign, if it does: by a straight line between two shares that enclose it,
+ * and every third time by halving.
+ */
+const crossingOf = (corner: Corner, from: Air, to: Air): number | undefined => {
+  let [low, high] = [0, 1];
+  let [atLow, atHigh] = [corner(from), corner(to)];
+  if (atLow >= 0 === atHigh >= 0) return undefined;
+  const startsAbove = atLow >= 0;
+  for (let step = 0; high - low > 1e-12 && step < 60; step += 1) {
+    const straight = low + ((high - low) * atLow) / (atLow - atHigh);
+    // a hair to the far side in turn, so that the bracket closes from both ends
+    const hair = (high - low) * (step % 2 === 0 ? 1e-3 : -1e-3);
+    const share = step % 3 === 2 || !(straight > low && straight < high) ? (low + high) / 2 : straight + hair;
+    const middle = Math.min(high, Math.max(low, share));
+    const found = corner(between(from, to, middle));
+    if (found >= 0 === startsAbove) [low, atLow] = [middle, found];
+    else [high, atHigh] = [middle, found];
+  }
+  return high;
+};
+
+const smoothMinutes = ({ fromAt, toAt, from, to }: AirLine, law: RateLaw, clock: Clock, start: number, end: number) => {
+  let sum = 0;
+  for (const { share, weight } of nodes)
+    sum += weight * rateIn(law, clock, between(from, to, start + share * (end - start)));
+  return (sum * (end - start) * (toAt - fromAt)) / minuteMs;
+};
+
+const pieceMinutes = (line: AirLine, law: RateLaw, clock: Clock) => {
+  const shares: number[] = [];
+  for (const corner of cornersOf(law, clock)) {
+    const share = crossingOf(corner, line.from, line.to);
+    if (share !== undefined) shares.push(share);
+  }
+  shares.sort((one, other) => one - other);
+  let [sum, start] = [0, 0];
+  for (const share of shares) {
+    sum += smoothMinutes(line, law, clock, start, share);
+    start = share;
+  }
+  return sum + smoothMinutes(line, law, clock, start, 1);
+};
+
+/**
+ * What a stretch of air, along which temperature and humidity run straight, is worth on a clock, by cutting it at every
+ * corner of the law. Slow and exact: `rate-table.ts` looks the same up.
  *
  * @returns minutes at the sheet's reference
  */
-export const lineMinutes = (line: AirLine, reference: CureReference, clock: "slow" | "fast"): number => {
-  const rate = clock === "slow" ? slow : fast;
+export const lineMinutes = (line: AirLine, law: RateLaw, clock: Clock): number => {
   const { from, to } = line;
   const duration = line.toAt - line.fromAt;
   if (from.celsius === to.celsius && from.humidityPercent === to.humidityPercent)
-    return (rate(from.celsius, from.humidityPercent, reference) * duration) / minuteMs;
+    return (rateIn(law, clock, from) * duration) / minuteMs;
   const pieces = Math.max(
     1,
     Math.ceil(duration / longestPieceMs),
@@ -139,7 +152,7 @@ export const lineMinutes = (line: AirLine, reference: CureReference, clock: "slo
       from: between(from, to, start),
       to: between(from, to, end),
     };
-    sum += pieceMinutes(part, reference, rate);
+    sum += pieceMinutes(part, law, clock);
   }
   return sum;
 };

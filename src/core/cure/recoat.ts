@@ -2,32 +2,26 @@
  * When the next coat may go on. The minimum runs on the slow clock of the film below, the window on its fast one; the pair
  * of products has its own rule; and the air must be fit for the product in hand.
  */
+import { nextGoodAir } from "../climate/good-air";
+import type { RoomAir } from "../climate/history";
 import { coatingAir } from "../climate/limits";
+import { pairLine } from "../coating/pair-line";
+import { isFlammable } from "../safety/ignition";
 import type { Sheet } from "../shop/tables";
-import { type PairRule, pairRule } from "../tables/over-under";
 import { type InstantMs, minuteMs } from "../units";
+import { deadCoat } from "./dead-can";
 import type { GateAction } from "./demand";
 import { clockPart, withTests } from "./face";
 import type { FacePart, GateNeed, HeldBy } from "./gate-answer";
-import { coatAnswer, neededTime, thickFactor } from "./milestone";
+import { coatAnswer, coatMinutes } from "./milestone";
+import { neededTime } from "./needed-time";
 import { testVerdict } from "./observation";
 import { familyOf, filmOn, type LaidCoat, type Picture, roomIdAt, sheetOf } from "./picture";
 import { creditMin, creditReachedAt, creditToleranceMin, type Film, filmOf } from "./progress";
+import { woodPart } from "./washed-wood";
+import { withWord } from "./word";
 
 export type RecoatAction = Extract<GateAction, { action: "recoat" }>;
-
-type Rule = { rule: PairRule; waitMin?: number; barrierFamily?: Sheet["over"][number]["barrierFamily"] };
-
-/** The product's own line about what lies below, else the trade's table. */
-const ruleFor = (picture: Picture, under: Sheet, over: Sheet): Rule => {
-  const underFamily = familyOf(picture, under);
-  const own = over.over.find((line) => line.underFamily === underFamily);
-  if (!own) return { rule: pairRule(underFamily, familyOf(picture, over)) ?? "Y" };
-  if (own.isNever) return { rule: "N" };
-  const { waitMin, barrierFamily } = own;
-  const rule = barrierFamily !== undefined ? "B" : "Y";
-  return { rule, ...(waitMin !== undefined && { waitMin }), ...(barrierFamily !== undefined && { barrierFamily }) };
-};
 
 /** What the pair of products adds: a longer wait, a barrier, a patch, or a plain no. */
 const pairParts = (
@@ -39,7 +33,7 @@ const pairParts = (
 ): { parts: FacePart[]; needsScuff: boolean } => {
   const under = sheetOf(picture, film.coat.sheetId);
   const [underFamily, overFamily] = [familyOf(picture, under), familyOf(picture, over)];
-  const { rule, waitMin, barrierFamily } = ruleFor(picture, under, over);
+  const { rule, waitMin, barrierFamily } = pairLine(over, underFamily, overFamily);
   const held = { ...heldBy, coatId: film.coat.id };
   if (rule === "Y" || rule === "S") {
     if (waitMin === undefined) return { parts: [], needsScuff: rule === "S" };
@@ -64,10 +58,10 @@ const pairParts = (
   }
   const cured = neededTime(under, underFamily, { milestone: "full-cure" }, true);
   const neededMin = waitMin ?? (cured === "never" ? 0 : cured.min);
-  const factor = thickFactor(under, film.coat.applied.wetFilmMicrometres);
-  const answer = coatAnswer(film, neededMin * factor, neededMin * factor, at);
+  const answer = coatAnswer(film, coatMinutes(picture, film.coat, { min: neededMin }, at), at);
   const part = clockPart(picture, answer, heldBy, at);
-  if (answer.isReached) return { parts: [part], needsScuff: rule === "D" };
+  const needsScuff = rule === "D" || rule === "S";
+  if (answer.isReached) return { parts: [part], needsScuff };
   const need: GateNeed = {
     kind: "not-over-that",
     overFamily,
@@ -76,7 +70,7 @@ const pairParts = (
     waitMin: neededMin,
     ...(barrierFamily !== undefined && { barrierFamily }),
   };
-  return { parts: [{ ...part, needs: [need, ...part.needs] }], needsScuff: rule === "D" };
+  return { parts: [{ ...part, needs: [need, ...part.needs] }], needsScuff };
 };
 
 /** Open until the window closes; then after scuffing, or, where the film would wrinkle, only once it has reopened. */
@@ -92,7 +86,7 @@ const windowPart = (
   if (!isClosed) return { needsScuff: false, needsTestPanel: false };
   if (recoatReopensMin === undefined) return { needsScuff: true, needsTestPanel: false };
   const reopenMin = Math.max(recoatReopensMin, opensMin);
-  const answer = coatAnswer(film, reopenMin, reopenMin, at);
+  const answer = coatAnswer(film, { safeMin: reopenMin, likelyMin: reopenMin }, at);
   const part = clockPart(picture, answer, heldBy, at);
   if (answer.isReached) return { part, needsScuff: true, needsTestPanel: true };
   const need: GateNeed = {
@@ -120,6 +114,9 @@ const wipePart = (film: Film, sheet: Sheet, heldBy: HeldBy): FacePart[] => {
   ];
 };
 
+const isUsable = (picture: Picture, air: RoomAir) =>
+  !air.isAway && picture.roomById.get(air.roomId)?.closedAt === undefined;
+
 /** Whether the air where the coat goes on is fit for the product now. */
 const airParts = (picture: Picture, asked: RecoatAction, at: InstantMs): FacePart[] => {
   const over = sheetOf(picture, asked.sheetId);
@@ -128,24 +125,41 @@ const airParts = (picture: Picture, asked: RecoatAction, at: InstantMs): FacePar
   if (!air) return [];
   const found = coatingAir(over, air, at);
   if (found.state === "fit") return [];
-  const need: GateNeed = { kind: "air", air: found };
+  const [next] = found.state === "unfit" ? nextGoodAir(over, air, at) : [];
+  const need: GateNeed = {
+    kind: "air",
+    air: found,
+    ...(next && { nextPassAt: next.fromAt }),
+    otherRoomIds: [...picture.airByRoomId.values()]
+      .filter((other) => isUsable(picture, other) && coatingAir(over, other, at).state === "fit")
+      .map((other) => other.roomId),
+  };
   return [
     { state: "shut", evidence: found.state === "unknown" ? "sheet" : "readings", needs: [need], sheetId: over.id },
   ];
 };
 
-/** The recoat minimum of the film below, with what hands have found out about it. */
+/** Solvent is not laid where something burns: no air and no word makes that right. */
+const ignitionParts = (picture: Picture, asked: RecoatAction, at: InstantMs): FacePart[] => {
+  const over = sheetOf(picture, asked.sheetId);
+  const roomId = asked.roomId ?? roomIdAt(picture, at);
+  const room = roomId === undefined ? undefined : picture.roomById.get(roomId);
+  if (!room?.hasOpenFlame || !isFlammable(familyOf(picture, over), over.solvent)) return [];
+  return [{ state: "shut", evidence: "sheet", needs: [{ kind: "ignition", roomId: room.id }], sheetId: over.id }];
+};
+
+/** The recoat minimum of the film below: its clock, what hands found about it, and what somebody gave their word for. */
 const minimumPart = (picture: Picture, film: Film, heldBy: HeldBy, at: InstantMs) => {
   const under = sheetOf(picture, film.coat.sheetId);
   const time = neededTime(under, familyOf(picture, under), { milestone: "recoat-opens" }, true);
-  const { min, typicalMin } = time === "never" ? { min: 0, typicalMin: 0 } : time;
-  const factor = thickFactor(under, film.coat.applied.wetFilmMicrometres);
-  const answer = coatAnswer(film, min * factor, (typicalMin ?? min) * factor, at);
+  const minutes = coatMinutes(picture, film.coat, time === "never" ? { min: 0 } : time, at);
+  const answer = coatAnswer(film, minutes, at);
   const clockOpensAt = answer.isReached ? (answer.safeAt ?? film.laidAt) : undefined;
   const about = { surfaceId: film.coat.surfaceId, milestone: "recoat-opens" as const, clockOpensAt };
+  const tested = withTests(picture, answer, clockPart(picture, answer, heldBy, at), about, at);
   return {
-    part: withTests(picture, answer, clockPart(picture, answer, heldBy, at), about, at),
-    opensMin: min * factor,
+    part: withWord(picture, tested, { action: "recoat", ...about }, at),
+    opensMin: minutes.safeMin,
   };
 };
 
@@ -157,11 +171,26 @@ const scuffPart = (surfaceId: string, heldBy: HeldBy, scuffedBefore: boolean | u
   needs: scuffedBefore === true ? [] : [{ kind: "scuff", surfaceId }],
 });
 
+/** A coat over a film that may never harden would only hide it. */
+const deadPart = (dead: LaidCoat, heldBy: HeldBy): FacePart => ({
+  state: "shut-for-good",
+  heldBy: { ...heldBy, coatId: dead.id },
+  evidence: "sheet",
+  needs: [{ kind: "never", surfaceId: dead.surfaceId, coatId: dead.id, cause: "dead-can" }],
+  sheetId: dead.sheetId,
+});
+
 /** What the film below says to the next coat, whatever the air. */
 export const filmParts = (picture: Picture, asked: RecoatAction, at: InstantMs): FacePart[] => {
-  const top: LaidCoat | undefined = filmOn(picture, asked.surfaceId, at).at(-1);
-  if (!top) return [];
+  const coats = filmOn(picture, asked.surfaceId, at);
+  const top: LaidCoat | undefined = coats.at(-1);
+  if (!top) {
+    const wood = woodPart(picture, asked.surfaceId, at);
+    return wood ? [wood] : [];
+  }
   const heldBy: HeldBy = { milestone: "recoat-opens", surfaceId: asked.surfaceId };
+  const dead = deadCoat(picture, asked.surfaceId, coats, at);
+  if (dead) return [deadPart(dead, heldBy)];
   const film = filmOf(picture, top, at);
   const under = sheetOf(picture, top.sheetId);
   const over = sheetOf(picture, asked.sheetId);
@@ -180,8 +209,9 @@ export const filmParts = (picture: Picture, asked: RecoatAction, at: InstantMs):
   ];
 };
 
-/** Everything that the next coat needs: the film below and the air around. */
+/** Everything that the next coat needs: the film below, the air around, and nothing that burns near solvent. */
 export const recoatParts = (picture: Picture, asked: RecoatAction, at: InstantMs): FacePart[] => [
   ...filmParts(picture, asked, at),
   ...airParts(picture, asked, at),
+  ...ignitionParts(picture, asked, at),
 ];

@@ -1,6 +1,6 @@
 /**
- * What the air of one room is worth to a film, summed up once per room and kind of film, so that any stretch of it costs
- * two look-ups. Four tracks run over the same air:
+ * What the air of one room is worth to a film, summed up once per room and law, so that any stretch of it costs two
+ * look-ups. Four tracks run over the same air:
  *
  * - `safe` judges: unknown time earns nothing; after the last reading it runs on for at most the gap limit, at the lower
  *   of that reading and the forecast low.
@@ -9,169 +9,140 @@
  * - `likely` is shown beside it: unknown time counts as the room usually is, the future as it is likely.
  * - `fast` bounds "not after": never slower than real time, uncapped in warmth, real minutes where nothing is known.
  */
-import { roomForecast } from "../climate/forecast";
+import type { HourAhead } from "../climate/forecast-hours";
 import { type RoomAir, stretchEndAt, stretchIndexAt } from "../climate/history";
-import { hourMs, type InstantMs, minuteMs } from "../units";
-import { type Air, type CureReference, cureRate, fastRate, lineMinutes } from "./rate";
+import { type InstantMs, minuteMs } from "../units";
+import { earnedColumn, lineTo, unknownColumn } from "./earned-column";
+import { type FilmLaw, filmLaw } from "./film-law";
+import { earnedAhead, type HoursAhead, hoursAhead, reachedAhead } from "./hours-ahead";
+import { type Air, type Clock, fastClock, rateIn, slowClock } from "./rate";
+import type { CureReference } from "./rate-laws";
 
 export type Track = "safe" | "promise" | "likely" | "fast";
 
-type HourlyRates = { rates: readonly number[]; minutesToHour: readonly number[]; minutesPerDay: number };
+export type Asked = { at: InstantMs; countsAway: boolean };
+
+/** Two ways of summing the same air differ by rounding; a millionth of a minute decides nothing at the bench. */
+export const creditToleranceMin = 1e-6;
 
 export type RoomCredit = {
   air: RoomAir;
-  /** Minutes earned from the first reading to the start of each stretch, and at last to the end of all. */
-  sums: { safe: Float64Array; likely: Float64Array; fast: Float64Array };
-  reference: CureReference;
+  filmLaw: FilmLaw;
+  /** Minutes a minute where the room counts as it is stated to be: for *use*, and on the likely track. */
   usualRate: number;
-  lastFastRate: number;
-  ahead: { low: HourlyRates; lastOrLow: HourlyRates; likely: HourlyRates } | undefined;
-};
-
-const hourlyRates = (rates: readonly number[]): HourlyRates => {
-  let sum = 0;
-  const minutesToHour = rates.map((rate) => {
-    const before = sum;
-    sum += rate * 60;
-    return before;
-  });
-  return { rates, minutesToHour, minutesPerDay: sum };
-};
-
-const hourlyMinutes = ({ rates, minutesToHour, minutesPerDay }: HourlyRates, fromAt: InstantMs, toAt: InstantMs) => {
-  if (toAt <= fromAt) return 0;
-  const firstDay = Math.floor(fromAt / hourMs / 24);
-  const sinceFirstDay = (at: InstantMs) => {
-    const hours = at / hourMs - firstDay * 24;
-    const hour = Math.floor(hours);
-    const hourOfDay = hour % 24;
-    const wholeDays = Math.floor(hour / 24) * minutesPerDay;
-    return wholeDays + (minutesToHour[hourOfDay] as number) + (hours - hour) * 60 * (rates[hourOfDay] as number);
-  };
-  return sinceFirstDay(toAt) - sinceFirstDay(fromAt);
+  usualLikelyRate: number;
+  ahead: { low: HoursAhead; lastOrLow: HoursAhead; likely: HoursAhead } | undefined;
 };
 
 const usualAir = (air: RoomAir): Air => ({ celsius: air.usualCelsius, humidityPercent: air.usualHumidityPercent });
 
-type Earned = { safe: number; likely: number; fast: number };
-
-/** What the part of a stretch up to `toAt` earns. */
-const stretchMinutes = (credit: Omit<RoomCredit, "sums">, index: number, toAt: InstantMs): Earned => {
-  const { air, reference, usualRate } = credit;
-  const fromAt = air.startsAt[index] as number;
-  const realMin = (toAt - fromAt) / minuteMs;
-  if (air.isKnown[index] === 0) return { safe: 0, likely: realMin * usualRate, fast: realMin };
-  const share = (toAt - fromAt) / (stretchEndAt(air, index) - fromAt);
-  const value = (start: Float64Array, end: Float64Array, part: number) =>
-    (start[index] as number) + part * ((end[index] as number) - (start[index] as number));
-  const airAtShare = (part: number): Air => ({
-    celsius: value(air.startCelsius, air.endCelsius, part),
-    humidityPercent: value(air.startHumidityPercent, air.endHumidityPercent, part),
-  });
-  const line = { fromAt, toAt, from: airAtShare(0), to: airAtShare(share) };
-  const slow = lineMinutes(line, reference, "slow");
-  // warmth is what quickens every law: below the cap at both ends, the fast clock is the real one
-  const isBelowCap = fastRate(line.from, reference) === 1 && fastRate(line.to, reference) === 1;
-  return { safe: slow, likely: slow, fast: isBelowCap ? realMin : lineMinutes(line, reference, "fast") };
+const aheadOf = (air: RoomAir, { law, likely: { clock: likelyClock } }: FilmLaw): RoomCredit["ahead"] => {
+  const { last } = air;
+  if (!last) return undefined;
+  const at = (clock: Clock, celsius: number, humidityPercent: number) =>
+    rateIn(law, clock, { celsius, humidityPercent });
+  const inLow = (hour: HourAhead) => at(slowClock, hour.lowCelsius, hour.highHumidityPercent);
+  const inLastOrLow = ({ lowCelsius, highHumidityPercent }: HourAhead) =>
+    at(slowClock, Math.min(lowCelsius, last.celsius), Math.max(highHumidityPercent, last.humidityPercent));
+  const inLikely = (hour: HourAhead) => at(likelyClock, hour.likelyCelsius, hour.likelyHumidityPercent);
+  const [low, lastOrLow, likely] = [hoursAhead(air, inLow), hoursAhead(air, inLastOrLow), hoursAhead(air, inLikely)];
+  return low && lastOrLow && likely && { low, lastOrLow, likely };
 };
 
-const aheadOf = (air: RoomAir, reference: CureReference): RoomCredit["ahead"] => {
-  const forecast = roomForecast(air);
-  if (!forecast || !air.last) return undefined;
-  const last = air.last;
-  const at = (celsius: number, humidityPercent: number) => cureRate({ celsius, humidityPercent }, reference);
-  const damp = forecast.highHumidityPercent;
-  return {
-    low: hourlyRates(forecast.lowCelsius.map((low, hour) => at(low, damp[hour] as number))),
-    lastOrLow: hourlyRates(
-      forecast.lowCelsius.map((low, hour) =>
-        at(Math.min(low, last.celsius), Math.max(damp[hour] as number, last.humidityPercent)),
-      ),
-    ),
-    likely: hourlyRates(
-      forecast.likelyCelsius.map((likely, hour) => at(likely, forecast.likelyHumidityPercent[hour] as number)),
-    ),
-  };
-};
+const creditsByAir = new WeakMap<RoomAir, Map<FilmLaw, RoomCredit>>();
 
-const summed = (air: RoomAir, reference: CureReference): RoomCredit => {
+/** @param likelyCap how many minutes a minute of warmth may count on the likely track, 1…2 */
+export const roomCredit = (air: RoomAir, reference: CureReference, likelyCap = 1): RoomCredit => {
+  const found = filmLaw(reference, likelyCap);
+  let credits = creditsByAir.get(air);
+  if (!credits) {
+    credits = new Map();
+    creditsByAir.set(air, credits);
+  }
+  const kept = credits.get(found);
+  if (kept) return kept;
   const credit = {
     air,
-    reference,
-    usualRate: cureRate(usualAir(air), reference),
-    lastFastRate: air.last ? fastRate(air.last, reference) : 1,
-    ahead: aheadOf(air, reference),
+    filmLaw: found,
+    usualRate: rateIn(found.law, slowClock, usualAir(air)),
+    usualLikelyRate: rateIn(found.law, found.likely.clock, usualAir(air)),
+    ahead: aheadOf(air, found),
   };
-  const stretches = air.startsAt.length;
-  const sums = {
-    safe: new Float64Array(stretches + 1),
-    likely: new Float64Array(stretches + 1),
-    fast: new Float64Array(stretches + 1),
-  };
-  for (let index = 0; index < stretches; index += 1) {
-    const earned = stretchMinutes(credit, index, stretchEndAt(air, index));
-    for (const track of ["safe", "likely", "fast"] as const)
-      sums[track][index + 1] = (sums[track][index] as number) + earned[track];
-  }
-  return { ...credit, sums };
+  credits.set(found, credit);
+  return credit;
 };
 
-const creditsByAir = new WeakMap<RoomAir, Map<string, RoomCredit>>();
+const tableOf = ({ filmLaw: { slow, likely, fast } }: RoomCredit, track: Track) =>
+  track === "fast" ? fast() : track === "likely" ? likely : slow;
 
-export const roomCredit = (air: RoomAir, reference: CureReference): RoomCredit => {
-  const { mechanism, referenceCelsius, referenceHumidityPercent, minimumCelsius } = reference;
-  const key = [mechanism, referenceCelsius, referenceHumidityPercent, minimumCelsius].join(" ");
-  const credits = creditsByAir.get(air) ?? new Map<string, RoomCredit>();
-  creditsByAir.set(air, credits);
-  const kept = credits.get(key) ?? summed(air, reference);
-  credits.set(key, kept);
-  return kept;
+/** Minutes a minute where nothing is known. */
+const unknownRateOf = (credit: RoomCredit, track: Track) =>
+  track === "fast" ? 1 : track === "likely" ? credit.usualLikelyRate : 0;
+
+type Sums = { earned: Float64Array; unknown: Float64Array | undefined; unknownRate: number };
+
+/** What is earned before each stretch, counted from the first reading. */
+const sumsOf = (credit: RoomCredit, track: Track): Sums => ({
+  earned: earnedColumn(credit.air, tableOf(credit, track)),
+  unknown: track === "likely" ? unknownColumn(credit.air) : undefined,
+  unknownRate: credit.usualLikelyRate,
+});
+
+const sumAt = ({ earned, unknown, unknownRate }: Sums, index: number) =>
+  (earned[index] as number) + (unknown ? unknownRate * (unknown[index] as number) : 0);
+
+/** What the part of a stretch up to `toAt` earns. */
+const stretchMinutes = (credit: RoomCredit, track: Track, index: number, toAt: number): number => {
+  const { air } = credit;
+  if (air.isKnown[index] === 0)
+    return ((toAt - (air.startsAt[index] as number)) / minuteMs) * unknownRateOf(credit, track);
+  return tableOf(credit, track).minutes(lineTo(air, index, toAt));
 };
+
+const lastFastRate = ({ air, filmLaw: { law } }: RoomCredit) => (air.last ? rateIn(law, fastClock, air.last) : 1);
+
+const limitAtOf = ({ endsAt, gapLimitMin }: RoomAir) => (endsAt as InstantMs) + gapLimitMin * minuteMs;
 
 /** Minutes from the end of the history to `toAt`. */
 const minutesAhead = (credit: RoomCredit, track: Track, toAt: InstantMs, askedAt: InstantMs): number => {
   const { air, ahead } = credit;
   const endsAt = air.endsAt as InstantMs;
   if (!ahead) return 0;
-  const limitAt = endsAt + air.gapLimitMin * minuteMs;
-  const tail = () => hourlyMinutes(ahead.lastOrLow, endsAt, Math.min(toAt, limitAt));
+  const limitAt = limitAtOf(air);
+  const tail = () => earnedAhead(ahead.lastOrLow, endsAt, Math.min(toAt, limitAt));
   switch (track) {
     case "safe":
       return tail();
     case "promise":
-      return askedAt > limitAt
-        ? hourlyMinutes(ahead.low, askedAt, toAt)
-        : tail() + hourlyMinutes(ahead.low, limitAt, toAt);
+      return askedAt > limitAt ? earnedAhead(ahead.low, askedAt, toAt) : tail() + earnedAhead(ahead.low, limitAt, toAt);
     case "likely":
-      return hourlyMinutes(ahead.likely, endsAt, toAt);
-    case "fast": {
-      const inTailMs = Math.min(toAt, limitAt) - endsAt;
-      return (inTailMs * credit.lastFastRate + Math.max(0, toAt - limitAt)) / minuteMs;
-    }
+      return earnedAhead(ahead.likely, endsAt, toAt);
+    case "fast":
+      return ((Math.min(toAt, limitAt) - endsAt) * lastFastRate(credit) + Math.max(0, toAt - limitAt)) / minuteMs;
   }
 };
 
-/**
- * Minutes earned from a fixed instant of this room to `at`; only differences mean something.
- *
- * @param countsAway whether time in a room that nobody reads counts as that room is stated to be
- */
-const earnedTo = (credit: RoomCredit, track: Track, at: InstantMs, askedAt: InstantMs, countsAway: boolean): number => {
-  const { air, sums } = credit;
-  if (air.isAway || air.endsAt === undefined) {
-    const isCounted = track === "likely" || (air.isAway && countsAway);
-    return track === "fast" ? at / minuteMs : isCounted ? (at / minuteMs) * credit.usualRate : 0;
-  }
-  const startsAt = air.startsAt[0] ?? air.endsAt;
-  const column = sums[track === "promise" ? "safe" : track];
-  if (at <= startsAt) {
-    const realMin = (at - startsAt) / minuteMs;
-    return track === "fast" ? realMin : track === "likely" ? realMin * credit.usualRate : 0;
-  }
-  if (at > air.endsAt) return (column[column.length - 1] as number) + minutesAhead(credit, track, at, askedAt);
-  const index = Math.min(stretchIndexAt(air, at), air.startsAt.length - 1);
-  const partial = stretchMinutes(credit, index, at);
-  return (column[index] as number) + partial[track === "promise" ? "safe" : track];
+/** Of a room whose time counts straight, because nobody reads it: minutes a minute; nothing for one that is read. */
+const straightRate = (credit: RoomCredit, track: Track, countsAway: boolean): number | undefined => {
+  const { air } = credit;
+  if (!air.isAway && air.endsAt !== undefined) return undefined;
+  if (track === "fast" || track === "likely") return unknownRateOf(credit, track);
+  return air.isAway && countsAway ? credit.usualRate : 0;
+};
+
+/** Minutes earned from a fixed instant of this room to `at`; only differences mean something. */
+const earnedTo = (credit: RoomCredit, track: Track, at: InstantMs, asked: Asked): number => {
+  const straight = straightRate(credit, track, asked.countsAway);
+  if (straight !== undefined) return (at / minuteMs) * straight;
+  const { air } = credit;
+  const endsAt = air.endsAt as InstantMs;
+  const startsAt = air.startsAt[0] ?? endsAt;
+  if (at <= startsAt) return ((at - startsAt) / minuteMs) * unknownRateOf(credit, track);
+  const sums = sumsOf(credit, track);
+  const stretches = air.startsAt.length;
+  if (at > endsAt) return sumAt(sums, stretches) + minutesAhead(credit, track, at, asked.at);
+  const index = Math.min(stretchIndexAt(air, at), stretches - 1);
+  return sumAt(sums, index) + stretchMinutes(credit, track, index, at);
 };
 
 /** Minutes that this room earns between two instants on one track. */
@@ -180,16 +151,110 @@ export const earnedBetween = (
   track: Track,
   fromAt: InstantMs,
   toAt: InstantMs,
-  asked: { at: InstantMs; countsAway: boolean },
-): number =>
-  earnedTo(credit, track, toAt, asked.at, asked.countsAway) -
-  earnedTo(credit, track, fromAt, asked.at, asked.countsAway);
+  asked: Asked,
+): number => earnedTo(credit, track, toAt, asked) - earnedTo(credit, track, fromAt, asked);
 
-/** Whether this track can still earn anything, however long one waits from the instant of asking. */
-export const earnsAhead = (credit: RoomCredit, track: Track, countsAway: boolean): boolean => {
-  if (track === "fast") return true;
-  if (credit.air.isAway || credit.air.endsAt === undefined)
-    return credit.usualRate > 0 && (track === "likely" || (credit.air.isAway && countsAway));
-  if (track === "safe" || !credit.ahead) return false;
-  return credit.ahead[track === "promise" ? "low" : "likely"].minutesPerDay > 0;
+/** When so many minutes are earned after the end of the history, not rounded. */
+const reachedAfterEnd = (credit: RoomCredit, track: Track, minutes: number, askedAt: InstantMs): number | undefined => {
+  const { air, ahead } = credit;
+  if (!ahead) return undefined;
+  const endsAt = air.endsAt as InstantMs;
+  const limitAt = limitAtOf(air);
+  if (track === "likely") return reachedAhead(ahead.likely, endsAt, minutes);
+  if (track === "fast") {
+    const rate = lastFastRate(credit);
+    const inTail = (rate * (limitAt - endsAt)) / minuteMs;
+    return minutes <= inTail ? endsAt + (minutes / rate) * minuteMs : limitAt + (minutes - inTail) * minuteMs;
+  }
+  if (track === "promise" && askedAt > limitAt) return reachedAhead(ahead.low, askedAt, minutes);
+  const inTail = earnedAhead(ahead.lastOrLow, endsAt, limitAt);
+  if (inTail >= minutes) return reachedAhead(ahead.lastOrLow, endsAt, minutes);
+  return track === "promise" ? reachedAhead(ahead.low, limitAt, minutes - inTail) : undefined;
+};
+
+/** Instants as numbers are a quarter of a microsecond apart: nearer than this nothing can be told. */
+const closeEnoughMin = 1e-8;
+const closeEnoughMs = 1e-3;
+
+/**
+ * When a stretch has earned so many minutes, which it does earn. Credit bends gently along it, so the first guess is a
+ * parabola's and each next one a straight line's between the two that enclose it.
+ */
+const reachedInStretch = (credit: RoomCredit, track: Track, index: number, minutes: number, whole: number): number => {
+  const { air } = credit;
+  const [startAt, endAt] = [air.startsAt[index] as number, stretchEndAt(air, index)];
+  const table = tableOf(credit, track);
+  const realMin = (endAt - startAt) / minuteMs;
+  if (air.isKnown[index] === 0) return startAt + (minutes / unknownRateOf(credit, track)) * minuteMs;
+  const mean = whole / realMin;
+  const first = rateIn(credit.filmLaw.law, table.clock, {
+    celsius: air.startCelsius[index] as number,
+    humidityPercent: air.startHumidityPercent[index] as number,
+  });
+  const isLevel =
+    air.startCelsius[index] === air.endCelsius[index] &&
+    air.startHumidityPercent[index] === air.endHumidityPercent[index];
+  if (isLevel) return startAt + (minutes / mean) * minuteMs;
+  let [low, high] = [startAt, endAt];
+  let [missingLow, missingHigh] = [minutes, minutes - whole];
+  // first · t + (mean − first) · t² / real = minutes, solved so that nothing cancels
+  const root = Math.sqrt(Math.max(0, first * first + (4 * (mean - first) * minutes) / realMin));
+  let guess = startAt + ((2 * minutes) / (first + root)) * minuteMs;
+  for (let step = 0; high - low > closeEnoughMs && step < 60; step += 1) {
+    const at = guess > low && guess < high ? guess : (low + high) / 2;
+    const missing = minutes - table.minutes(lineTo(air, index, at));
+    if (Math.abs(missing) < closeEnoughMin) return at;
+    if (missing <= 0) [high, missingHigh] = [at, missing];
+    else [low, missingLow] = [at, missing];
+    guess = step % 4 === 3 ? (low + high) / 2 : low + ((high - low) * missingLow) / (missingLow - missingHigh);
+  }
+  return high;
+};
+
+/** The first stretch from `from` on by whose end so much is earned; it is by the end of the last. */
+const stretchBy = (sums: Sums, from: number, stretches: number, earned: number) => {
+  let [low, high] = [from, stretches - 1];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sumAt(sums, middle + 1) >= earned) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+};
+
+/**
+ * The first whole millisecond by which this room has earned so many minutes from an instant on, however long that takes.
+ *
+ * @returns nothing if it never will, as far as can be told
+ */
+export const roomReachedAt = (
+  credit: RoomCredit,
+  track: Track,
+  fromAt: InstantMs,
+  minutes: number,
+  asked: Asked,
+): InstantMs | undefined => {
+  const missing = minutes - creditToleranceMin;
+  const straight = straightRate(credit, track, asked.countsAway);
+  if (straight !== undefined)
+    return straight > 0 ? Math.ceil(fromAt + Math.max(0, missing / straight) * minuteMs) : undefined;
+  const { air } = credit;
+  const endsAt = air.endsAt as InstantMs;
+  const startsAt = air.startsAt[0] ?? endsAt;
+  const earned = earnedTo(credit, track, fromAt, asked) + missing;
+  const before = unknownRateOf(credit, track);
+  if (fromAt < startsAt && earned <= 0 && before > 0)
+    return Math.max(fromAt, Math.ceil(startsAt + (earned / before) * minuteMs));
+  const stretches = air.startsAt.length;
+  const sums = sumsOf(credit, track);
+  if (stretches > 0 && fromAt < endsAt && sumAt(sums, stretches) >= earned) {
+    const index = stretchBy(sums, Math.max(0, stretchIndexAt(air, fromAt)), stretches, earned);
+    const start = sumAt(sums, index);
+    return Math.max(
+      fromAt,
+      Math.ceil(reachedInStretch(credit, track, index, earned - start, sumAt(sums, index + 1) - start)),
+    );
+  }
+  const found = reachedAfterEnd(credit, track, earned - (stretches > 0 ? sumAt(sums, stretches) : 0), asked.at);
+  return found === undefined ? undefined : Math.max(fromAt, Math.ceil(found));
 };

@@ -1,6 +1,7 @@
 import type { Method } from "../shop/entities/pieces";
 import type { HandTest, Piece } from "../shop/tables";
 import type { InstantMs } from "../units";
+import { leadFinding, partsPerMillionOf } from "./lead-limits";
 
 export type LeadState =
   | "not-painted"
@@ -13,6 +14,13 @@ export type LeadState =
 
 const layerOf = (test: HandTest) =>
   test.subject.of === "paint-layer" ? test.subject.layer.trim().toLowerCase() : undefined;
+
+/** Failed, or a laboratory's percent by weight is over what new paint on furniture may hold, whatever was ticked. */
+const isPositive = (test: HandTest): boolean => {
+  if (test.result === "fail") return true;
+  if (test.kind !== "lead-laboratory" || test.measured?.unit !== "percent") return false;
+  return leadFinding({ partsPerMillion: partsPerMillionOf(test.measured.value) }).isOverConsumerLimit === true;
+};
 
 /**
  * What is known about lead in the old paint of a piece, from its facts and tests up to an instant. One positive layer, by
@@ -35,7 +43,7 @@ export const leadState = (
       test.at <= at &&
       !(test.takenBackAt !== undefined && test.takenBackAt <= at),
   );
-  if (known.some((test) => test.result === "fail")) return "positive";
+  if (known.some(isPositive)) return "positive";
   if (piece.treatAsLead && piece.treatAsLead.at <= at) return "treated-as-lead";
   if (piece.isPainted === "no") return "not-painted";
   if (piece.madeYear !== undefined && piece.madeYear >= leadBanYear) return "later-than-ban";
@@ -51,16 +59,19 @@ export const leadState = (
 /** Free; only wet and contained, with the cautions for lead; or locked until tests or a word change the state. */
 export type MethodLock = "free" | "contained" | "locked";
 
-const makesDust: readonly Method[] = ["dry-sand", "heat"];
+/** They raise the dust or the fume of what lies on the wood. */
+export const makesDust: readonly Method[] = ["dry-sand", "heat"];
 const staysWet: readonly Method[] = ["strip", "wet-sand"];
 
 /**
  * Whether old paint in this state locks a method. No word opens a lock: only tests do, or, for wet work on unknown paint,
  * treating it as lead.
+ *
+ * @param swabSuffices the shop lets swabs on every layer count; otherwise they only screen
  */
-export const methodLock = (state: LeadState, method: Method): MethodLock => {
+export const methodLock = (state: LeadState, method: Method, swabSuffices = false): MethodLock => {
   const isCleared = state === "not-painted" || state === "later-than-ban" || state === "negative";
-  if (isCleared) return "free";
+  if (isCleared || (swabSuffices && state === "screened-negative")) return "free";
   if (makesDust.includes(method)) return "locked";
   if (!staysWet.includes(method)) return "free";
   if (state === "unknown") return "locked";

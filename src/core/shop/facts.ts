@@ -16,8 +16,11 @@ export const lookUpFields = {
   board: [],
   room: [],
   reading: ["importId"],
+  forecast: ["roomId"],
   product: [],
   sheet: ["productId"],
+  can: ["productId"],
+  mix: ["sheetId"],
   piece: ["boardId", "roomId", "number"],
   surface: ["pieceId"],
   pair: ["pieceId"],
@@ -26,11 +29,15 @@ export const lookUpFields = {
   stageMove: ["pieceId"],
   passedOver: ["pieceId"],
   coat: ["pieceId", "sheetId"],
+  joint: ["pieceId"],
   test: ["pieceId"],
+  confirmation: ["pieceId"],
+  word: ["pieceId"],
   task: ["pieceId"],
   claim: ["taskId", "pieceId"],
   entry: [],
   notice: ["memberId"],
+  closing: ["day"],
 } as const satisfies Record<TableName, readonly string[]>;
 
 export type LookUpField<Table extends TableName> = (typeof lookUpFields)[Table][number];

@@ -15,18 +15,25 @@ export const floorTables = [
   "member",
   "board",
   "room",
+  "forecast",
   "product",
   "sheet",
+  "can",
+  "mix",
   "piece",
   "surface",
   "pair",
   "promise",
   "roomStay",
   "coat",
+  "joint",
   "test",
+  "confirmation",
+  "word",
   "task",
   "claim",
   "entry",
+  "closing",
 ] as const satisfies readonly TableName[];
 export type FloorTable = (typeof floorTables)[number];
 
@@ -69,6 +76,10 @@ export function belongsOnFloor(
       return (row as Row<"claim">).endedAt === undefined;
     case "test":
       return (row as Row<"test">).takenBackAt === undefined;
+    case "can":
+      return (row as Row<"can">).emptiedAt === undefined;
+    case "word":
+      return (row as Row<"word">).withdrawnAt === undefined;
     case "promise":
       return (row as Row<"promise">).state === "made";
     default:

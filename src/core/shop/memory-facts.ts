@@ -52,6 +52,7 @@ export class MemoryFacts implements Facts {
     if (table === "reading") this.putReading(row as Row<"reading">);
     if (table === "entry") this.putEntry(row as Row<"entry">);
     if (table === "room") this.airByRoom.delete((row as Row<"room">).id);
+    if (table === "forecast") this.airByRoom.delete((row as Row<"forecast">).roomId);
   }
 
   /** Takes what an event left different. */
@@ -90,7 +91,8 @@ export class MemoryFacts implements Facts {
     if (known) return known;
     const room = this.get("room", roomId);
     if (!room) throw new Error(`no room ${roomId}`);
-    const air = roomAir([...(this.readingsByRoom.get(roomId)?.values() ?? [])], room);
+    const [forecast] = this.where("forecast", "roomId", roomId);
+    const air = roomAir([...(this.readingsByRoom.get(roomId)?.values() ?? [])], room, forecast);
     this.airByRoom.set(roomId, air);
     return air;
   }

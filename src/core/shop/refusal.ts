@@ -2,7 +2,13 @@
  * Why an intent was not accepted: data, with the numbers behind it and units in the field names. The sentences are in
  * `ui/wording.ts`, whose table is typed by `kind`, so that a refusal without words does not compile.
  */
+
+import type { ForecastNotFit } from "../climate/forecast-fit";
+import type { Acclimatising, MissedLimit } from "../climate/limits";
+import type { Finding } from "../coating/schedule-findings";
+import type { SheetOutOfOrder } from "../coating/sheet-order";
 import type { GateNeed, HeldBy } from "../cure/gate-answer";
+import type { ClosingPoint } from "../safety/closing";
 import type { InstantMs } from "../units";
 import type { Role } from "./entities/people";
 import type { Method, Stage } from "./entities/pieces";
@@ -51,11 +57,55 @@ type Kinds =
   | ({
       kind: "air-unfit";
       roomId: string;
-      limits: { limit: string; found: number; needed: number; unit: string }[];
+      limits: MissedLimit[];
+      acclimatising?: Acclimatising;
+      /** When the forecast of this room passes next. */
+      nextPassAt?: InstantMs;
+      /** Rooms whose air would do now. */
+      otherRoomIds: string[];
     } & Gated)
   | { kind: "wipe-due"; coatId: string; wipeFromAt: InstantMs; wipeLatestAt: InstantMs }
   | { kind: "lead-locked"; leadState: string; methods: Method[]; banYear: number }
   | { kind: "rags-not-safe"; taskId: string; how: string }
+  /** Not seen to before the shop is closed up, and no reason given for leaving it. */
+  | { kind: "left-open"; points: ClosingPoint[] }
+  | { kind: "rags-open"; taskIds: string[]; dueAt?: InstantMs }
+  | {
+      kind: "wood-wet";
+      surfaceId: string;
+      lastWaterAt: InstantMs;
+      meterPercent?: number;
+      equilibriumPercent?: number;
+      safeAt?: InstantMs;
+    }
+  | { kind: "can-past-life"; canId: string; openedOn?: string; shelfOpenedDays?: number; isLabelled: boolean }
+  | { kind: "pot-life-over"; mixId: string; mixedAt: InstantMs; usableFromAt: InstantMs; usableUntilAt?: InstantMs }
+  | {
+      kind: "glue-too-cold";
+      roomId: string;
+      lowestCelsius?: number;
+      chalkCelsius: number;
+      holdUntilAt: InstantMs;
+      /** Rooms that are warm enough and stay so. */
+      roomIds: string[];
+    }
+  | {
+      kind: "joint-not-ready";
+      jointId: string;
+      /** It came apart: no clock cures that. */
+      isFailed?: true;
+      clampOffAt?: InstantMs;
+      fullStrengthAt?: InstantMs;
+    }
+  | { kind: "joint-suspect"; jointId: string; lowestCelsius?: number; lowestAt?: InstantMs }
+  | { kind: "bleed-open"; surfaceId: string; findings: Finding[]; patchDueAt?: InstantMs }
+  | { kind: "schedule-stops"; surfaceId: string; findings: Finding[] }
+  | { kind: "ignition-near"; roomId: string }
+  | {
+      kind: "no-word-opens";
+      action: string;
+      cause: "failed-test" | "never" | "safety" | "plastic" | "full-cure" | "wood" | "sanding" | "only-waiting";
+    }
   | { kind: "flaw-open"; coatIds: string[] }
   | { kind: "coats-left"; coatIds: string[] }
   | { kind: "coat-out-of-order"; coatIds: string[] }
@@ -94,7 +144,8 @@ type Kinds =
   | { kind: "text-not-fit"; field: string; reason: "empty" | "too-long" | "hidden-character"; max?: number }
   | { kind: "malformed"; field: string; expected: string }
   | { kind: "reading-differs"; roomId: string; at: InstantMs; airCelsius: number; humidityPercent: number }
-  | { kind: "sheet-out-of-order"; fields: [string, string]; minutes: [number, number] }
+  | SheetOutOfOrder
+  | ForecastNotFit
   | { kind: "may-not"; role: Role | "nobody"; needs: Role[] }
   | { kind: "not-on-shared-tablet" }
   | { kind: "unknown-thing"; field: string }

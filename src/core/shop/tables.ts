@@ -1,12 +1,13 @@
 import type * as z from "zod/mini";
 import { coatRow } from "./entities/film";
+import { jointRow } from "./entities/glue";
 import { noticeRow } from "./entities/notices";
 import { invitationRow, memberRow, shopRow } from "./entities/people";
 import { pairRow, passedOverRow, pieceRow, promiseRow, roomStayRow, stageMoveRow, surfaceRow } from "./entities/pieces";
-import { boardRow, readingRow, roomRow } from "./entities/places";
-import { productRow, sheetRow } from "./entities/products";
-import { testRow } from "./entities/tests";
-import { claimRow, entryRow, taskRow } from "./entities/work";
+import { boardRow, forecastRow, readingRow, roomRow } from "./entities/places";
+import { canRow, mixRow, productRow, sheetRow } from "./entities/products";
+import { confirmationRow, testRow, wordRow } from "./entities/tests";
+import { claimRow, closingRow, entryRow, taskRow } from "./entities/work";
 
 /**
  * The tables of the shop's state: replaying the ledger gives exactly these rows. The order is one in which rows can be
@@ -19,8 +20,11 @@ export const tables = {
   board: boardRow,
   room: roomRow,
   reading: readingRow,
+  forecast: forecastRow,
   product: productRow,
   sheet: sheetRow,
+  can: canRow,
+  mix: mixRow,
   piece: pieceRow,
   surface: surfaceRow,
   pair: pairRow,
@@ -29,11 +33,15 @@ export const tables = {
   stageMove: stageMoveRow,
   passedOver: passedOverRow,
   coat: coatRow,
+  joint: jointRow,
   test: testRow,
+  confirmation: confirmationRow,
+  word: wordRow,
   task: taskRow,
   claim: claimRow,
   entry: entryRow,
   notice: noticeRow,
+  closing: closingRow,
 } as const;
 
 export type TableName = keyof typeof tables;
@@ -46,6 +54,13 @@ export type Shop = Row<"shop">;
 export type Member = Row<"member">;
 export type Room = Row<"room">;
 export type Reading = Row<"reading">;
+export type Forecast = Row<"forecast">;
+export type Can = Row<"can">;
+export type Mix = Row<"mix">;
+export type Joint = Row<"joint">;
+export type Confirmation = Row<"confirmation">;
+export type Word = Row<"word">;
+export type Closing = Row<"closing">;
 export type Piece = Row<"piece">;
 export type Surface = Row<"surface">;
 export type ContactPair = Row<"pair">;

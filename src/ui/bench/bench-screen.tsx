@@ -3,6 +3,7 @@
 import dynamic from "next/dynamic";
 import { useMemo, useState } from "react";
 import { useFloor, useNow } from "~/device/react";
+import { ClosingWay } from "~/ui/closing/closing-way";
 import { BareBoards } from "~/ui/kit/bare-boards";
 import { EmptyBoard } from "~/ui/kit/empty-board";
 import { Key, Keys } from "~/ui/kit/key";
@@ -95,6 +96,7 @@ export function BenchScreen() {
             </Key>
           </Keys>
         </div>
+        {isFloorHand(me) && <ClosingWay facts={facts} now={now} zone={zone} />}
         <SpanHead words="Mine" />
         {list.mine.length === 0 ? (
           <EmptyBoard title="Nothing is yours." sentence="Take something below, and the others see that you have it." />

@@ -2,10 +2,11 @@
 import { useState } from "react";
 import { rowKey } from "~/device/optimistic";
 import { useDevice, useFloor, usePending } from "~/device/react";
+import { GateSaidNo } from "~/ui/floor/acts/gate-said-no";
 import { Key, Keys } from "~/ui/kit/key";
 import { Tape } from "~/ui/kit/tape";
 import { Cautions } from "~/ui/piece/cautions";
-import { useAct } from "~/ui/shell/act";
+import { type ActOptions, useAct } from "~/ui/shell/act";
 import { LetGoSheet } from "./let-go-sheet";
 import { WorkIcon } from "./work-icon";
 import type { MyLine } from "./work-list";
@@ -21,18 +22,27 @@ export function MyClaims({ lines, memberId }: MyClaimsProps) {
   const [letGo, setLetGo] = useState<MyLine>();
   const timed = new Set(running?.subjects.map((subject) => subject.taskId));
 
-  const start = ({ task, tag }: MyLine) =>
+  /** Work that old paint locks is refused; that it was done all the same can still be told. */
+  const doneKey =
+    (tell: () => unknown): ActOptions["instead"] =>
+    (refusal, close) => <GateSaidNo refusal={refusal} close={close} onDone={() => void tell()} />;
+  const start = (line: MyLine, stance: "asking" | "done" = "asking"): unknown =>
     act(
       "start-timer",
       {
         entryId: newId(),
-        subjects: task.pieceId ? [{ pieceId: task.pieceId, taskId: task.id }] : [],
+        subjects: line.task.pieceId ? [{ pieceId: line.task.pieceId, taskId: line.task.id }] : [],
         workKind: "bench",
+        stance,
       },
-      { tag, said: "The timer runs." },
+      { tag: line.tag, said: "The timer runs.", instead: doneKey(() => start(line, "done")) },
     );
-  const finish = ({ task, tag }: MyLine) =>
-    act("finish-task", { taskId: task.id }, { tag, said: `Finished: ${task.title}.` });
+  const finish = (line: MyLine, stance: "asking" | "done" = "asking"): unknown =>
+    act(
+      "finish-task",
+      { taskId: line.task.id, stance },
+      { tag: line.tag, said: `Finished: ${line.task.title}.`, instead: doneKey(() => finish(line, "done")) },
+    );
 
   return (
     <>

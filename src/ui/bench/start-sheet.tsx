@@ -4,9 +4,12 @@ import { shopDayAt } from "~/core/calendar";
 import type { TimeEntry } from "~/core/shop/tables";
 import { useDevice, useFloor, useNow } from "~/device/react";
 import { ActSheet } from "~/ui/floor/acts/act-sheet";
+import { GateSaidNo } from "~/ui/floor/acts/gate-said-no";
 import { justNow, whenTyped } from "~/ui/floor/acts/typed-when";
 import { WhenField } from "~/ui/floor/acts/when-field";
 import { Key } from "~/ui/kit/key";
+import { Cautions } from "~/ui/piece/cautions";
+import { taskCautions } from "~/ui/piece/piece-cautions";
 import { useAct } from "~/ui/shell/act";
 import { WorkOnField, workBody, workOnNothing } from "./work-on-field";
 
@@ -27,8 +30,9 @@ export function StartSheet({ before, onClose }: StartSheetProps) {
   const [work, setWork] = useState(workOnNothing);
   const [when, setWhen] = useState(() => justNow(today));
   const [isPressed, setPressed] = useState(false);
+  const task = work.taskId === undefined ? undefined : facts.get("task", work.taskId);
 
-  const start = async () => {
+  const start = async (stance: "asking" | "done" = "asking") => {
     setPressed(true);
     const typed = whenTyped(when, now, zone);
     if (!typed.ok) return;
@@ -40,8 +44,12 @@ export function StartSheet({ before, onClose }: StartSheetProps) {
     }
     const kept = await act(
       "start-timer",
-      { entryId: newId(), ...workBody(work) },
-      { happenedAt, said: "The timer runs." },
+      { entryId: newId(), ...workBody(work), stance },
+      {
+        happenedAt,
+        said: "The timer runs.",
+        instead: (refusal, close) => <GateSaidNo refusal={refusal} close={close} onDone={() => void start("done")} />,
+      },
     );
     if (kept.state === "kept") onClose();
   };
@@ -49,6 +57,7 @@ export function StartSheet({ before, onClose }: StartSheetProps) {
   return (
     <ActSheet title={before ? "Switch work" : "Start a timer"} onClose={onClose}>
       <WorkOnField facts={facts} value={work} onChange={setWork} />
+      {task && <Cautions cautions={taskCautions(facts, task, now)} />}
       <WhenField
         label="Since"
         when={when}

@@ -1,5 +1,5 @@
 /** Mine, what comes next, and what is locked and why: the tasks of the floor as one member at the bench sees them. */
-import { type Caution, cautionsFor } from "~/core/safety/cautions";
+import type { Caution } from "~/core/safety/cautions";
 import { leadState, methodLock } from "~/core/safety/lead";
 import { stages } from "~/core/shop/entities/pieces";
 import type { Facts } from "~/core/shop/facts";
@@ -8,6 +8,7 @@ import { hasLapsed, leaseEndsAt, liveClaim } from "~/core/tasks/claim";
 import { waitingFor } from "~/core/tasks/task";
 import type { InstantMs } from "~/core/units";
 import { duration, moment } from "~/ui/format";
+import { taskCautions } from "~/ui/piece/piece-cautions";
 import { listed, methodWords } from "~/ui/trade-words";
 import { skillWords } from "./work-words";
 
@@ -72,14 +73,8 @@ function lineOf(here: Here, task: Task): WorkLine {
     task.reworkCause && `again: ${task.reworkCause}`,
     piece?.name,
   ];
-  const cautions = cautionsFor({
-    methods: task.methods,
-    families: [],
-    leadState: piece ? leadOf(here, piece) : "not-painted",
-  });
-  // telling the buyer belongs to the sale, not to the bench
-  const atWork = task.methods.length === 0 ? [] : cautions.filter(({ id }) => id !== "tell-the-buyer");
-  return { task, tag: piece?.number, detail: parts.filter(Boolean).join(" · "), cautions: atWork };
+  const cautions = taskCautions(here.facts, task, here.now);
+  return { task, tag: piece?.number, detail: parts.filter(Boolean).join(" · "), cautions };
 }
 
 const mineDetail = ({ shop, now, facts, me }: Here, claim: Claim, line: WorkLine): string => {
@@ -96,7 +91,7 @@ function lockOf(here: Here, task: Task): string | undefined {
   const piece = pieceOf(here, task);
   if (piece) {
     const state = leadOf(here, piece);
-    const locked = task.methods.filter((method) => methodLock(state, method) === "locked");
+    const locked = task.methods.filter((method) => methodLock(state, method, shop.swabSuffices) === "locked");
     if (locked.length > 0) {
       const paint =
         state === "unknown" ? "old paint, not tested for lead" : `old paint, lead: ${state.replaceAll("-", " ")}`;

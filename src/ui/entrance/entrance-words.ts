@@ -74,7 +74,7 @@ export function entranceWords(refusal: EntranceRefusal, at: At): EntranceWords {
   if (isOfAccounts(refusal)) {
     return (table[refusal.kind] as (refusal: AccountRefusal, at: At) => EntranceWords)(refusal, at);
   }
-  const names = { member: nobody, surface: nobody, room: nobody, task: nobody };
+  const names = { member: nobody, surface: nobody, room: nobody, task: nobody, joint: nobody };
   const { title, found, why, instead } = wordsOf(refusal, { names, ...at });
   return { title, sentence: [found, why, instead].filter(Boolean).join(" ") };
 }

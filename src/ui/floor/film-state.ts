@@ -20,7 +20,9 @@ export const hasFilm = (picture: Picture, at: InstantMs): boolean =>
 /** How far the softest film of a piece has come; nothing where no film lies. */
 export function filmState(picture: Picture, at: InstantMs): FilmState | undefined {
   if (!hasFilm(picture, at)) return undefined;
-  return ladder.find(({ asked }) => gate(picture, asked, at).state === "open")?.state ?? { glyph: "wet", word: "wet" };
+  // a word opens a gate; the film is no harder for it
+  const film: Picture = { ...picture, words: [] };
+  return ladder.find(({ asked }) => gate(film, asked, at).state === "open")?.state ?? { glyph: "wet", word: "wet" };
 }
 
 /** As `filmState`, for one surface. */

@@ -5,7 +5,7 @@ import type { Picture } from "~/core/cure/picture";
 import type { InstantMs } from "~/core/units";
 import type { GlyphState } from "~/ui/kit/glyph";
 import type { MayIGate } from "~/ui/kit/may-i";
-import { filmMoment, productName } from "./gate-words";
+import { byWordWords, filmMoment, gateMoment, jointWords, productName } from "./gate-words";
 
 type Asked = { words: string; glyph: GlyphState; asked: GateAction };
 
@@ -27,6 +27,9 @@ function recoatsAsked(picture: Picture): { sheetId: string; asked: Extract<GateA
 export function noTimeWords(found: Gate): string {
   if (found.state === "shut-for-good") return "not by waiting";
   if (found.needs.some(({ kind }) => kind === "test-says-no")) return "a test says no";
+  const joint = jointWords(found);
+  if (joint) return joint;
+  if (found.needs.some(({ kind }) => kind === "wood-wet")) return "the wood is wet";
   if (found.needs.some(({ kind }) => kind === "wipe")) return "wipe it first";
   if (found.needs.some(({ kind }) => kind === "reading")) return "read the room";
   if (found.needs.some(({ kind }) => kind === "below-minimum")) return "too cold here";
@@ -34,17 +37,27 @@ export function noTimeWords(found: Gate): string {
   return "not known yet";
 }
 
-export function mayIGate(words: string, glyph: GlyphState, found: Gate, now: InstantMs, zone: string): MayIGate {
-  if (found.state === "open")
+function mayIGate(
+  picture: Picture,
+  words: string,
+  glyph: GlyphState,
+  found: Gate,
+  now: InstantMs,
+  zone: string,
+): MayIGate {
+  if (found.state === "open") {
+    const by = byWordWords(picture, found, now, zone);
     return {
       gate: words,
       glyph,
       form: "open",
       since: found.sinceAt === undefined ? "long ago" : filmMoment(found.sinceAt, now, zone),
+      ...(by !== undefined && { by }),
     };
+  }
   if (found.safeAt === undefined || found.safeAt <= now)
     return { gate: words, glyph, form: "never", word: noTimeWords(found) };
-  return { gate: words, glyph, form: "waiting", time: filmMoment(found.safeAt, now, zone) };
+  return { gate: words, glyph, form: "waiting", time: gateMoment(found, found.safeAt, now, zone) };
 }
 
 /** Of several gates, the one that opens last. */
@@ -67,13 +80,15 @@ export function mayIView(picture: Picture, now: InstantMs, zone: string): MayIGa
     { words: "Wrap, plastic", glyph: "wrap", asked: { action: "wrap", wrap: "plastic", isStrapped: true } },
     { words: "Full cure", glyph: "cured", asked: { action: "use", how: "full" } },
   ];
-  const lines = plain.map(({ words, glyph, asked }) => mayIGate(words, glyph, gate(picture, asked, now), now, zone));
+  const lines = plain.map(({ words, glyph, asked }) =>
+    mayIGate(picture, words, glyph, gate(picture, asked, now), now, zone),
+  );
   const recoats = recoatsAsked(picture).flatMap(({ sheetId, asked }) => {
     const film = latest(asked.map((one) => recoatFilmGate(picture, one, now)));
     const whole = latest(asked.map((one) => gate(picture, one, now)));
     // while the film itself is shut, its own time is what one waits for; the air is another matter
     const found = film?.state === "open" ? whole : film;
-    return found ? [mayIGate(`Recoat, ${productName(picture, sheetId)}`, "recoat", found, now, zone)] : [];
+    return found ? [mayIGate(picture, `Recoat, ${productName(picture, sheetId)}`, "recoat", found, now, zone)] : [];
   });
   return [...lines.slice(0, 2), ...recoats, ...lines.slice(2)];
 }

@@ -9,7 +9,7 @@ import type { MayIGate } from "~/ui/kit/may-i";
 import { testWords } from "~/ui/trade-words";
 import { surfaceState } from "./film-state";
 import { filmView } from "./film-view";
-import { askedWords, filmMoment, holdsWords } from "./gate-words";
+import { askedWords, byWordWords, filmMoment, gateMoment, heldByWords } from "./gate-words";
 import { lostWords } from "./lost-words";
 import { mayIView, noTimeWords } from "./may-i-view";
 import type { Outlook } from "./outlook";
@@ -42,7 +42,7 @@ export function openedView(outlook: Outlook, now: InstantMs, zone: string): Open
     return view ? [{ surface, view }] : [];
   });
   const why = views.flatMap(({ view }) => lostWords(view.shape.spans, picture, now, zone));
-  const told = outlook.recoatNow[0] ?? outlook.next;
+  const told = outlook.recoatNow[0] ?? outlook.byWord[0] ?? outlook.next;
   return {
     films: views.map(({ surface, view }) => ({
       surface: surface.name,
@@ -72,12 +72,15 @@ export function gateSentence(
   zone: string,
 ): GateSentenceProps {
   const act = askedWords(asked, picture);
-  const holds = holdsWords(picture, found.heldBy, now);
+  const holds = heldByWords(picture, found, now);
   if (found.state === "open") {
     const since = found.sinceAt === undefined ? "open for long" : `since ${filmMoment(found.sinceAt, now, zone)}`;
     return {
       head: `${act} ${since}`,
-      parts: [openedBy(picture, found), holds && `held last by: ${holds}`].filter((part) => typeof part === "string"),
+      parts: [
+        byWordWords(picture, found, now, zone) ?? openedBy(picture, found),
+        holds && `held last by: ${holds}`,
+      ].filter((part) => typeof part === "string"),
     };
   }
   if (found.safeAt === undefined || found.safeAt <= now)
@@ -85,8 +88,8 @@ export function gateSentence(
       head: `${act}: ${noTimeWords(found)}`,
       parts: [holds && `holds: ${holds}`].filter((part) => typeof part === "string"),
     };
-  const safe = filmMoment(found.safeAt, now, zone);
-  const likely = found.likelyAt === undefined ? undefined : filmMoment(found.likelyAt, now, zone);
+  const safe = gateMoment(found, found.safeAt, now, zone);
+  const likely = found.likelyAt === undefined ? undefined : gateMoment(found, found.likelyAt, now, zone);
   // where both are one time, it is said once
   const sureness = likely === undefined ? "safe; no likely time" : likely === safe ? "safe" : `safe; likely ${likely}`;
   return {

@@ -1,5 +1,5 @@
 import { recoatFilmGate } from "~/core/cure/gate";
-import { type AskedGate, nextGate, roundUpToFiveMin } from "~/core/cure/next-gate";
+import { type AskedGate, nextGate, openByWord, roundUpToFiveMin } from "~/core/cure/next-gate";
 import { filmOn, type Picture } from "~/core/cure/picture";
 import type { Facts } from "~/core/shop/facts";
 import type { Claim, Piece, Shop, Task, TimeEntry } from "~/core/shop/tables";
@@ -21,6 +21,8 @@ export type Outlook = {
   next?: AskedGate;
   /** Next coats whose film below has opened: somebody may coat. */
   recoatNow: AskedGate[];
+  /** Open for a while because somebody gave their word. */
+  byWord: AskedGate[];
   wipe?: WipeDue;
   stuck?: StuckView;
   promise?: PromiseStanding;
@@ -90,6 +92,7 @@ export function outlookOf(facts: Facts, piece: Piece, shop: Shop, now: InstantMs
     state: picture && filmState(picture, now),
     next,
     recoatNow: recoats.filter(({ gate }) => gate.state === "open"),
+    byWord: picture ? openByWord(picture, now) : [],
     wipe: picture && wipeOf(picture),
     stuck: picture && pieceStuck({ picture, tasks, next, recoats, at: now }),
     promise: promise && promiseStanding(promise, picture, now, zone),

@@ -1,5 +1,6 @@
 import { gate } from "~/core/cure/gate";
 import type { Gate } from "~/core/cure/gate-answer";
+import { jointAnswers } from "~/core/cure/joint";
 import type { AskedGate } from "~/core/cure/next-gate";
 import type { Picture } from "~/core/cure/picture";
 import { leadState, methodLock } from "~/core/safety/lead";
@@ -10,7 +11,7 @@ import { familyWords, methodWords, testWords } from "~/ui/trade-words";
 
 /** Why waiting will not mend it, and what a person does: words for the strip, and for its plate. */
 export type StuckView = {
-  about: "lead" | "test" | "flaw" | "inspect" | "recoat" | "cold";
+  about: "lead" | "test" | "flaw" | "joint" | "inspect" | "recoat" | "cold";
   text: string;
   action: string;
   verb: string;
@@ -31,7 +32,9 @@ const isBeforeFinish = ({ stage }: Picture["piece"]) =>
 function leadStuck({ picture, tasks, at }: Asked): StuckView | undefined {
   const { piece, tests, shop } = picture;
   const state = leadState(piece, tests, shop.leadBanYear, at);
-  const locked = tasks.flatMap((task) => task.methods.filter((method) => methodLock(state, method) === "locked"))[0];
+  const locked = tasks.flatMap((task) =>
+    task.methods.filter((method) => methodLock(state, method, shop.swabSuffices) === "locked"),
+  )[0];
   const action = `No ${methodWords[locked ?? "dry-sand"]}`;
   if (state === "positive" && (isBeforeFinish(piece) || locked)) {
     const found = tests.findLast((test) => test.subject.of === "paint-layer" && test.result === "fail");
@@ -62,6 +65,16 @@ function testStuck({ picture, at }: Asked): StuckView | undefined {
     action: "Test again",
     verb: "By hand",
   };
+}
+
+/** A joint that the cold may have spoilt, or that came apart. */
+function jointStuck({ picture, at }: Asked): StuckView | undefined {
+  const joint = jointAnswers(picture, at).find(({ isSuspect, isFailed }) => isSuspect || isFailed);
+  if (!joint) return undefined;
+  const { name } = joint.joint;
+  return joint.isFailed
+    ? { about: "joint", text: `Failed joint: ${name}`, action: "A joint failed", verb: "Glue again" }
+    : { about: "joint", text: `Cold glue: ${name}`, action: "Cold glue line", verb: "Inspect" };
 }
 
 function recoatStuck({ recoats }: Asked): StuckView | undefined {
@@ -103,6 +116,7 @@ export function pieceStuck(asked: Asked): StuckView | undefined {
       action: "A flaw is open",
       verb: "Mend it",
     }) ??
+    jointStuck(asked) ??
     (inspect && { about: "inspect" as const, text: inspect.title, action: "Look first", verb: "Inspect" }) ??
     recoatStuck(asked) ??
     coldStuck(asked)

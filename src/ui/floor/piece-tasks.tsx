@@ -7,8 +7,9 @@ import { useDevice } from "~/device/react";
 import { moment } from "~/ui/format";
 import { Key, Keys } from "~/ui/kit/key";
 import { FreeMark, MemberMark } from "~/ui/kit/member-mark";
-import { useAct } from "~/ui/shell/act";
+import { type ActOptions, useAct } from "~/ui/shell/act";
 import { useMe } from "~/ui/shell/session-context";
+import { GateSaidNo } from "./acts/gate-said-no";
 import type { Outlook } from "./outlook";
 import { markOf } from "./strip-view";
 
@@ -61,13 +62,22 @@ function TaskLine({ task, outlook, facts, now, zone }: PieceTasksProps & { task:
 
   const take = () =>
     act("claim-task", { claimId: newId(), taskId: task.id, memberIds: [me.memberId] }, { ...head, said: "Yours." });
-  const start = () =>
+  /** Work that old paint locks is refused; that it was done all the same can still be told. */
+  const doneKey =
+    (tell: () => unknown): ActOptions["instead"] =>
+    (refusal, close) => <GateSaidNo refusal={refusal} close={close} onDone={() => void tell()} />;
+  const start = (stance: "asking" | "done" = "asking"): unknown =>
     act(
       "start-timer",
-      { entryId: newId(), subjects: [{ pieceId: piece.id, taskId: task.id }], workKind: "bench" },
-      { ...head, said: "The timer runs." },
+      { entryId: newId(), subjects: [{ pieceId: piece.id, taskId: task.id }], workKind: "bench", stance },
+      { ...head, said: "The timer runs.", instead: doneKey(() => start("done")) },
     );
-  const finish = () => act("finish-task", { taskId: task.id }, { ...head, said: "Finished." });
+  const finish = (stance: "asking" | "done" = "asking"): unknown =>
+    act(
+      "finish-task",
+      { taskId: task.id, stance },
+      { ...head, said: "Finished.", instead: doneKey(() => finish("done")) },
+    );
   const putAway = (how: "flat-outdoors" | "water-can") =>
     act("close-out-rags", { taskId: task.id, how }, { ...head, said: "The rags are put away." });
 

@@ -1,16 +1,17 @@
 import type { AskedGate } from "~/core/cure/next-gate";
+import type { Picture } from "~/core/cure/picture";
 import { type InstantMs, minuteMs } from "~/core/units";
 import { dayName, isSameDay, moment, untilWords } from "~/ui/format";
 import type { PlateProps } from "~/ui/kit/plate";
 import { stageWords } from "~/ui/trade-words";
-import { askedWords, filmMoment, productName } from "./gate-words";
+import { askedWords, byWordWords, filmMoment, gateMoment, isHeldByJoint, productName } from "./gate-words";
 import type { Outlook } from "./outlook";
 
 const capital = (words: string) => `${words[0]?.toUpperCase() ?? ""}${words.slice(1)}`;
 
 /** The half of the gate's sentence that must be read from two metres: the act and its time. */
 export function plateView(outlook: Outlook, now: InstantMs, zone: string): PlateProps {
-  const { picture, wipe, stuck, next, recoatNow, state } = outlook;
+  const { picture, wipe, stuck, next, recoatNow, byWord, state } = outlook;
   if (wipe && now < wipe.latestAt)
     return {
       form: "due",
@@ -29,6 +30,8 @@ export function plateView(outlook: Outlook, now: InstantMs, zone: string): Plate
   if (stuck) return { form: "barred", action: stuck.action, verb: stuck.verb };
   const [recoat] = recoatNow;
   if (recoat) return recoatPlate(outlook, recoat, now, zone);
+  const [spokenFor] = byWord;
+  if (spokenFor) return wordPlate(picture, spokenFor, now, zone);
   if (next) return nextPlate(outlook, next, now, zone);
   if (state) return { form: "open", action: "Full cure", since: "reached", detail: "nothing to wait for" };
   return workPlate(outlook, now, zone);
@@ -39,10 +42,22 @@ const needsScuff = ({ gate }: AskedGate) => gate.needs.some(({ kind }) => kind =
 function recoatPlate({ picture }: Outlook, recoat: AskedGate, now: InstantMs, zone: string): PlateProps {
   const { asked, gate } = recoat;
   const product = picture && asked.action === "recoat" ? ` ${productName(picture, asked.sheetId)}` : "";
+  const byWord = picture && byWordWords(picture, gate, now, zone);
   return {
     form: "open",
     action: needsScuff(recoat) ? `Scuff, recoat${product}` : `Recoat${product}`,
     since: gate.sinceAt === undefined ? "long ago" : filmMoment(gate.sinceAt, now, zone),
+    ...(byWord !== undefined && { detail: byWord }),
+  };
+}
+
+/** Open because somebody said so: whose word it is stands where the film's own time would. */
+function wordPlate(picture: Picture, { asked, gate }: AskedGate, now: InstantMs, zone: string): PlateProps {
+  return {
+    form: "open",
+    action: askedWords(asked, picture),
+    since: gate.sinceAt === undefined ? "long ago" : moment(gate.sinceAt, now, zone),
+    detail: byWordWords(picture, gate, now, zone),
   };
 }
 
@@ -53,6 +68,12 @@ function nextPlate({ picture, piece }: Outlook, next: AskedGate, now: InstantMs,
       ? "Scuff, recoat"
       : askedWords(asked, picture)
     : capital(stageWords[piece.stage]);
+  if (isHeldByJoint(gate) && gate.safeAt !== undefined)
+    return {
+      form: isSameDay(gate.safeAt, now, zone) ? "soon" : "waiting",
+      action: "Clamps off",
+      time: gateMoment(gate, gate.safeAt, now, zone),
+    };
   const reading = gate.needs.find(({ kind }) => kind === "reading");
   if (reading?.kind === "reading" && (reading.mayOpenNow || gate.safeAt === undefined)) {
     const room = picture?.roomById.get(reading.roomId)?.name.toLowerCase() ?? "room";

@@ -1,13 +1,16 @@
 import { Glyph, type GlyphState } from "./glyph";
 
-export type MayIGate = { gate: string; glyph: GlyphState } & (
-  | { form: "open"; since: string }
+export type MayIGate = {
+  gate: string;
+  glyph: GlyphState;
+} /** `by` stands in place of the time where a person's word opened it. */ & (
+  | { form: "open"; since: string; by?: string }
   | { form: "waiting"; time: string }
   | { form: "never"; word: string }
 );
 
 const answer = (gate: MayIGate) => {
-  if (gate.form === "open") return `since ${gate.since}`;
+  if (gate.form === "open") return gate.by ?? `since ${gate.since}`;
   return gate.form === "never" ? gate.word : gate.time;
 };
 

@@ -100,6 +100,40 @@ function SettingsFields({ draft, onChange }: { draft: ShopDraft; onChange: (draf
         formatOptions={{ useGrouping: false }}
       />
       <CheckField
+        label="Negative swabs on every layer lift the lead lock"
+        note="A swab only screens. Where your local rule wants a laboratory or X-ray, leave this off."
+        isChecked={draft.swabSuffices ?? false}
+        onChange={(swabSuffices) => set({ swabSuffices })}
+      />
+      <NumberField
+        label="Warmth may hurry the likely time up to"
+        unit="×"
+        note="The safe time is never hurried."
+        value={draft.likelyCap ?? 1}
+        onChange={(likelyCap) => set({ likelyCap: Math.round(likelyCap * 10) / 10 })}
+        minValue={1}
+        maxValue={2}
+        step={0.1}
+      />
+      <NumberField
+        label="A fresh joint may be below its chalk temperature for"
+        unit="min"
+        note="Longer in its first day, and it is to be looked at."
+        value={draft.chalkGraceMin ?? 30}
+        onChange={(chalkGraceMin) => set({ chalkGraceMin })}
+        minValue={0}
+        maxValue={1440}
+      />
+      <NumberField
+        label="A joint under load stays in clamps at least"
+        unit="h"
+        note="Left empty, the glue’s own sheet rules."
+        value={draft.stressedClampMin === undefined ? Number.NaN : draft.stressedClampMin / 60}
+        onChange={(hours) => !Number.isNaN(hours) && set({ stressedClampMin: Math.round(hours * 60) })}
+        minValue={1}
+        maxValue={168}
+      />
+      <CheckField
         label="Partners see everybody’s hours"
         isChecked={draft.partnersSeeHours}
         onChange={(partnersSeeHours) => set({ partnersSeeHours })}

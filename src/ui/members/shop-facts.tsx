@@ -1,4 +1,5 @@
 import type { Shop } from "~/core/shop/tables";
+import { leadYearWords } from "~/ui/piece/lead-words";
 import { weekdays } from "../entrance/week-start-field";
 import { duration } from "../format";
 import { Board } from "../kit/board";
@@ -11,7 +12,7 @@ export function ShopFacts({ shop, onChange }: { shop: Shop; onChange?: () => voi
     ["Country, currency", `${shop.country}, ${shop.currency}`],
     ["Week starts", weekdays[shop.weekStartsOn - 1] ?? ""],
     ["A claim lasts", `${duration(shop.leaseMin * 60)} without a sign of work`],
-    ["Lead", `paint from before ${shop.leadBanYear} may hold it`],
+    ["Lead", leadYearWords(shop.leadBanYear)],
     ["Hours", shop.partnersSeeHours ? "partners see everybody’s" : "partners see their own"],
     ["Helpers’ tests", shop.helperTestOpens ? "open gates" : "open gates after a partner’s word"],
   ];

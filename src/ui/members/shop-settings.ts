@@ -21,5 +21,7 @@ export function settingMissing(draft: ShopDraft): string | undefined {
   if (draft.name.trim() === "") return "Write the shop’s name.";
   if ([draft.leaseMin, draft.leaseAskMin].some(Number.isNaN)) return "Write both times of a claim.";
   if (Number.isNaN(draft.tabletRecheckMin)) return "Write how long the tablet keeps somebody’s name.";
+  if ([draft.likelyCap, draft.chalkGraceMin].some(Number.isNaN))
+    return "Write the figures for warmth and for cold glue.";
   return Number.isNaN(draft.leadBanYear) ? "Write the year." : undefined;
 }

@@ -37,9 +37,21 @@ export function MoreScreen() {
             </span>
           </p>
           {(isOnTablet || mayShare.includes(role)) && <SharedTablet />}
+          <Key glove wide href="/closing">
+            Closing up
+          </Key>
+          <Key glove wide href="/hit">
+            What was hit?
+          </Key>
           <Keys lay="pair">
             <Key glove href="/rooms">
               Rooms
+            </Key>
+            <Key glove href="/shelf">
+              Shelf
+            </Key>
+            <Key glove href="/mixing">
+              Mixing sheet
             </Key>
             <Key glove href="/members">
               Members

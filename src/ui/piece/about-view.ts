@@ -1,11 +1,12 @@
 import { dayStartAt } from "~/core/calendar";
 import { leadState } from "~/core/safety/lead";
+import { nobodySaidBanYear } from "~/core/safety/lead-limits";
 import type { pieceKinds, substrates } from "~/core/shop/entities/pieces";
 import type { Facts } from "~/core/shop/facts";
-import type { Piece } from "~/core/shop/tables";
+import type { HandTest, Piece } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
 import { dayName, duration, moment } from "~/ui/format";
-import { leadWords } from "./lead-words";
+import { laboratoryWords, leadWords } from "./lead-words";
 
 export const kindWords: Record<(typeof pieceKinds)[number], string> = {
   dresser: "Dresser",
@@ -41,11 +42,18 @@ export function sizeWords({ widthMillimetres, depthMillimetres, heightMillimetre
   return `${sides.map((side) => (side === undefined ? "?" : String(Number((side / 10).toFixed(1))))).join(" × ")} cm`;
 }
 
+/** What a laboratory measured, by both of the limits. */
+const laboratoryLine = ({ kind, measured, subject }: HandTest): AboutLine[] =>
+  kind === "lead-laboratory" && measured?.unit === "percent" && subject.of === "paint-layer"
+    ? [{ name: `Laboratory, ${subject.layer}`, words: laboratoryWords(measured.value) }]
+    : [];
+
 /** The head of the traveller: what it is, what lies in its old paint, where it stands. */
 export function aboutLines(facts: Facts, piece: Piece, now: InstantMs): AboutLine[] {
   const shop = facts.all("shop")[0];
   const zone = shop?.zone ?? "UTC";
-  const lead = leadWords[leadState(piece, facts.where("test", "pieceId", piece.id), shop?.leadBanYear ?? 1978, now)];
+  const tests = facts.where("test", "pieceId", piece.id);
+  const lead = leadWords[leadState(piece, tests, shop?.leadBanYear ?? nobodySaidBanYear, now)];
   const room = facts.get("room", piece.roomId);
   const rack = room?.racks.find(({ rackId }) => rackId === piece.rackId);
   const lines: (AboutLine | undefined)[] = [
@@ -55,6 +63,7 @@ export function aboutLines(facts: Facts, piece: Piece, now: InstantMs): AboutLin
     { name: "Old paint", words: paintedWords[piece.isPainted] },
     { name: "Made", words: piece.madeYear === undefined ? "Year not known" : String(piece.madeYear) },
     { name: "Lead", ...lead },
+    ...tests.flatMap(laboratoryLine),
     { name: "Came", words: dayName(dayStartAt(piece.acquiredOn, zone), zone) },
     { name: "Room", words: [room?.name ?? "No room", rack?.name].filter(Boolean).join(", ") },
     { name: "Board", words: facts.get("board", piece.boardId)?.name ?? "No board" },

@@ -1,6 +1,6 @@
 "use client";
 import dynamic from "next/dynamic";
-import { useState } from "react";
+import { type ReactNode, useMemo, useState } from "react";
 import type { Picture } from "~/core/cure/picture";
 import type { Facts } from "~/core/shop/facts";
 import type { Coat, Piece, Surface } from "~/core/shop/tables";
@@ -8,9 +8,12 @@ import type { InstantMs } from "~/core/units";
 import { squareMetres } from "~/ui/format";
 import { EmptyBoard } from "~/ui/kit/empty-board";
 import { Key, Keys } from "~/ui/kit/key";
+import { useNames } from "~/ui/shell/names";
 import { substrateWords } from "./about-view";
 import { type CoatLine, coatLines } from "./build-view";
+import { FindingsList } from "./findings-list";
 import { PiecePart } from "./piece-part";
+import { checkedSchedule } from "./schedule-findings";
 
 const SurfaceSheet = dynamic(() => import("./surface-sheet").then((module) => module.SurfaceSheet), { ssr: false });
 const ScheduleSheet = dynamic(() => import("./schedule-sheet").then((module) => module.ScheduleSheet), { ssr: false });
@@ -51,6 +54,7 @@ export function BuildPart({ facts, picture, piece, now, zone, mayPlan, onLogCoat
           key={surface.id}
           surface={surface}
           lines={coatLines(facts, picture, surface, now, zone)}
+          found={<SurfaceFindings facts={facts} surface={surface} />}
           onReport={(coat) => setOpen({ sheet: "coat", coat })}
           keys={
             mayPlan && (
@@ -89,9 +93,22 @@ export function BuildPart({ facts, picture, piece, now, zone, mayPlan, onLogCoat
   );
 }
 
-type SurfaceBuildProps = { surface: Surface; lines: CoatLine[]; keys: React.ReactNode; onReport: (coat: Coat) => void };
+/** What the check of the schedule says, while a coat of it is still to come. */
+function SurfaceFindings({ facts, surface }: { facts: Facts; surface: Surface }) {
+  const names = useNames();
+  const checked = useMemo(() => checkedSchedule(facts, surface), [facts, surface]);
+  return checked ? <FindingsList findings={checked.findings} names={names} /> : null;
+}
 
-function SurfaceBuild({ surface, lines, keys, onReport }: SurfaceBuildProps) {
+type SurfaceBuildProps = {
+  surface: Surface;
+  lines: CoatLine[];
+  found: ReactNode;
+  keys: ReactNode;
+  onReport: (coat: Coat) => void;
+};
+
+function SurfaceBuild({ surface, lines, found, keys, onReport }: SurfaceBuildProps) {
   const bleeds =
     surface.bleedRisk === "yes" ? "may bleed" : surface.bleedRisk === "unknown" ? "bleeding not known" : undefined;
   const about = [squareMetres(surface.squareDecimetres), surface.isPaleWanted && "pale wanted", bleeds];
@@ -133,6 +150,7 @@ function SurfaceBuild({ surface, lines, keys, onReport }: SurfaceBuildProps) {
           </div>
         </li>
       </ol>
+      {found}
       {keys}
     </div>
   );

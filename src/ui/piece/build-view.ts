@@ -77,7 +77,9 @@ export function coatLines(
         coat,
         number: coat.position,
         product: (sheet && facts.get("product", sheet.productId)?.name) ?? "a product",
-        state: stateWords(coat, now, zone),
+        state: [stateWords(coat, now, zone), coat.barrierWhy && `barrier: ${coat.barrierWhy}`]
+          .filter(Boolean)
+          .join(" · "),
         when: applied && `${moment(applied.endedAt, now, zone)} · ${listed(by ?? [])}`,
         air: applied && airAt(picture, applied.roomId, applied.endedAt),
         wetFilm: wetFilmMicrometres === undefined ? undefined : `${wetFilmMicrometres} µm`,
@@ -99,9 +101,12 @@ function nextWords(
   const words = new Map<string, string>();
   const film = filmOn(picture, surface.id, now);
   const planned = coats.find((coat) => coat.state === "planned");
-  if (planned && film.length > 0) {
+  if (planned) {
     const asked = { action: "recoat" as const, surfaceId: surface.id, sheetId: planned.sheetId };
-    words.set(planned.id, `may go on ${gateTimeWords(recoatFilmGate(picture, asked, now), now, zone)}`);
+    const found = recoatFilmGate(picture, asked, now);
+    // bare wood holds a first coat only while it is wet
+    if (film.length > 0 || found.state !== "open")
+      words.set(planned.id, `may go on ${gateTimeWords(found, now, zone, picture)}`);
   }
   const top = film.at(-1);
   const alone: Picture = {
@@ -111,7 +116,7 @@ function nextWords(
     coats: picture.coats.filter((coat) => coat.state !== "planned"),
   };
   const next = top && nextGate(alone, now);
-  if (next) words.set(top.id, `${askedWords(next.asked, picture)} ${gateTimeWords(next.gate, now, zone)}`);
+  if (next) words.set(top.id, `${askedWords(next.asked, picture)} ${gateTimeWords(next.gate, now, zone, picture)}`);
   else if (top) words.set(top.id, "fully cured");
   return words;
 }

@@ -5,10 +5,12 @@ import { ActSheet } from "~/ui/floor/acts/act-sheet";
 import { usePieceAct } from "~/ui/floor/acts/piece-act";
 import { justNow, whenTyped } from "~/ui/floor/acts/typed-when";
 import { WhenField } from "~/ui/floor/acts/when-field";
+import { pictureHere } from "~/ui/floor/picture-here";
 import { ChoiceField } from "~/ui/kit/choice-field";
 import { Key } from "~/ui/kit/key";
 import { RadioField } from "~/ui/kit/radio-field";
 import { TextField } from "~/ui/kit/text-field";
+import { labelOfCoat } from "./label-here-view";
 
 type Report = "log-wiped" | "report-flaw" | "log-mend" | "report-removed";
 type How = "sanded" | "stripped" | "wiped-off";
@@ -48,6 +50,7 @@ export function CoatReportSheet({ pieceId, coatId, onClose }: CoatReportSheetPro
   const [isPressed, setPressed] = useState(false);
   if (!coat) return null;
 
+  const picture = pictureHere(facts, pieceId);
   const needsWords = report === "log-mend" || report === "report-removed";
   const tell = async () => {
     setPressed(true);
@@ -68,6 +71,7 @@ export function CoatReportSheet({ pieceId, coatId, onClose }: CoatReportSheetPro
       {...head}
       onClose={onClose}
     >
+      {picture && labelOfCoat(picture, coatId, now).map((sentence) => <p key={sentence}>{sentence}</p>)}
       <RadioField
         label="What became of it"
         glove

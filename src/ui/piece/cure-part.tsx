@@ -1,5 +1,5 @@
 "use client";
-import { useMemo } from "react";
+import { useMemo, useState } from "react";
 import type { InstantMs } from "~/core/units";
 import { openedView } from "~/ui/floor/opened-view";
 import type { Outlook } from "~/ui/floor/outlook";
@@ -7,6 +7,8 @@ import { FilmRow } from "~/ui/kit/film-row";
 import { GateSentence } from "~/ui/kit/gate-sentence";
 import { Key, Keys } from "~/ui/kit/key";
 import { MayI } from "~/ui/kit/may-i";
+import { CureCurve } from "./cure-curve";
+import { surfaceCurves } from "./cure-curve-view";
 import { PiecePart } from "./piece-part";
 
 type CurePartProps = { outlook: Outlook; now: InstantMs; zone: string; onTest: () => void; onMove: () => void };
@@ -22,6 +24,7 @@ export function CurePart({ outlook, now, zone, onTest, onMove }: CurePartProps) 
         ))}
         {view?.sentence && <GateSentence {...view.sentence} />}
         {view && view.why.length > 0 && <p className="why">{view.why.join(" ")}</p>}
+        {view && view.films.length > 0 && <Why outlook={outlook} now={now} zone={zone} />}
         {view?.films.length === 0 && <p>No film lies on it: nothing to wait for.</p>}
         {!view && <p>This device does not carry enough of the air to say.</p>}
         <Keys>
@@ -35,5 +38,20 @@ export function CurePart({ outlook, now, zone, onTest, onMove }: CurePartProps) 
         </div>
       )}
     </>
+  );
+}
+
+/** Each film's whole course, for whoever asks why its time is what it is; worked out only once it is opened. */
+function Why({ outlook, now, zone }: Pick<CurePartProps, "outlook" | "now" | "zone">) {
+  const [isOpen, setOpen] = useState(false);
+  const curves = useMemo(() => (isOpen ? surfaceCurves(outlook, now, zone) : []), [isOpen, outlook, now, zone]);
+  return (
+    <details className="cure-why" onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>Why?</summary>
+      {curves.map(({ surface, view }) => (
+        <CureCurve key={surface} surface={surface} view={view} />
+      ))}
+      {isOpen && curves.length === 0 && <p>Nothing here waits for hours to pass.</p>}
+    </details>
   );
 }

@@ -44,7 +44,8 @@ export function PairsPart({ facts, picture, piece, now, zone, mayPlan, onPress }
   const nameOf = (id: string) => facts.get("surface", id)?.name.toLowerCase() ?? "a face";
   const stateOf = (pair: ContactPair) => {
     if (!pair.isApart) return `together since ${moment(pair.changedAt, now, zone)}, ${spacerWords[pair.spacer]}`;
-    const may = picture && gateTimeWords(gate(picture, { action: "press-together", pairId: pair.id }, now), now, zone);
+    const may =
+      picture && gateTimeWords(gate(picture, { action: "press-together", pairId: pair.id }, now), now, zone, picture);
     return may === undefined ? "apart" : `apart; together: ${may}`;
   };
   if (!hasTwo && pairs.length === 0) return null;

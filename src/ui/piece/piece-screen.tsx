@@ -22,12 +22,14 @@ import { AboutPart } from "./about-part";
 import { BuildPart } from "./build-part";
 import { CurePart } from "./cure-part";
 import { HoursPart } from "./hours-part";
+import { JointsPart } from "./joints-part";
 import { NotesPart } from "./notes-part";
 import { PairsPart } from "./pairs-part";
 import { PastPart } from "./past-part";
 import { PromisesPart } from "./promises-part";
 import { RoomsPart } from "./rooms-part";
 import { TestsPart } from "./tests-part";
+import { WordsPart } from "./words-part";
 import { WorkPart } from "./work-part";
 import "./piece.css";
 
@@ -85,9 +87,15 @@ function Traveller({ outlook }: { outlook: Outlook }) {
     <>
       <BuildPart {...here} onLogCoat={() => setAct("coat")} />
       <PairsPart {...here} onPress={() => setAct("press")} />
+      <JointsPart {...here} mayWork={has(floorHands)} />
     </>
   );
-  const tests = <TestsPart {...here} memberId={me.memberId} />;
+  const tests = (
+    <>
+      <WordsPart {...here} />
+      <TestsPart {...here} memberId={me.memberId} mayWork={has(floorHands)} />
+    </>
+  );
   const work = <WorkPart {...here} onAdd={() => setAct("task")} onStage={() => setAct("stage")} />;
   const around = (
     <>

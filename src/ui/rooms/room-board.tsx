@@ -3,16 +3,20 @@ import type { ReactNode } from "react";
 import type { InstantMs } from "~/core/units";
 import { celsius, duration, humidity, moment } from "../format";
 import { Board } from "../kit/board";
+import { Key } from "../kit/key";
 import { Notice } from "../kit/notice";
 import { Tag } from "../kit/tag";
 import { listed } from "../trade-words";
+import type { Names } from "../wording";
 import { AirChart } from "./air-chart";
+import { airFigures, forecastWords } from "./air-numbers";
+import { CoatNowList } from "./coat-now-list";
 import { type RoomReading, type RoomShown, roomUseWords } from "./room-shown";
 
-type RoomBoardProps = { shown: RoomShown; now: InstantMs; zone: string; keys: ReactNode };
+type RoomBoardProps = { shown: RoomShown; now: InstantMs; zone: string; names: Names; keys: ReactNode };
 
-export function RoomBoard({ shown, now, zone, keys }: RoomBoardProps) {
-  const { room, reading, isAway, pieces, minimum, curve } = shown;
+export function RoomBoard({ shown, now, zone, names, keys }: RoomBoardProps) {
+  const { room, reading, isAway, pieces, minimum, curve, air, forecast, coats } = shown;
   return (
     <Board
       title={room.name}
@@ -24,8 +28,29 @@ export function RoomBoard({ shown, now, zone, keys }: RoomBoardProps) {
         <LastReading reading={reading} gapLimitMin={room.gapLimitMin} now={now} zone={zone} />
       ) : (
         <Notice kind="person" title="Never read">
-          Until somebody reads the thermometer, films in here earn nothing.
+          Until somebody reads the thermometer, films in here earn nothing and no gate opens. Shown as likely meanwhile:
+          the room’s usual {celsius(room.usualCelsius)} and {humidity(room.usualHumidityPercent)}.
         </Notice>
+      )}
+      <CoatNowList found={coats} now={now} zone={zone} />
+      {!isAway && (
+        <details className="room-numbers">
+          <summary>The numbers behind it</summary>
+          <dl className="facts">
+            {reading &&
+              airFigures(reading).map(({ label, words }) => (
+                <div key={label}>
+                  <dt>{label}</dt>
+                  <dd>{words}</dd>
+                </div>
+              ))}
+            <div>
+              <dt>Hours to come</dt>
+              <dd>{forecastWords(air, forecast, names, now, zone)}</dd>
+            </div>
+          </dl>
+          <p className="why">The data sheet of the product in hand outranks every answer here.</p>
+        </details>
       )}
       {room.hasOpenFlame && (
         <p className="room-flame">
@@ -62,6 +87,11 @@ export function RoomBoard({ shown, now, zone, keys }: RoomBoardProps) {
           />
         </>
       )}
+      {!isAway && reading && (
+        <Key kind="quiet" href={`/hit?room=${room.id}`} aria-label={`What was hit in the ${room.name.toLowerCase()}?`}>
+          What was hit in here?
+        </Key>
+      )}
       {keys}
     </Board>
   );
@@ -70,7 +100,7 @@ export function RoomBoard({ shown, now, zone, keys }: RoomBoardProps) {
 type LastReadingProps = { reading: RoomReading; gapLimitMin: number; now: InstantMs; zone: string };
 
 function LastReading({ reading, gapLimitMin, now, zone }: LastReadingProps) {
-  const { at, airCelsius, humidityPercent, surfaceCelsius, isOld, dewPointCelsius, spread } = reading;
+  const { at, airCelsius, humidityPercent, isOld } = reading;
   return (
     <>
       <p className="room-air">
@@ -85,26 +115,6 @@ function LastReading({ reading, gapLimitMin, now, zone }: LastReadingProps) {
           again; a lowest-since reading fills it.
         </Notice>
       )}
-      <dl className="facts">
-        {surfaceCelsius !== undefined && (
-          <div>
-            <dt>Surface</dt>
-            <dd>{celsius(surfaceCelsius)}</dd>
-          </div>
-        )}
-        <div>
-          <dt>Dew point</dt>
-          <dd>{dewPointCelsius.toFixed(1)} °C</dd>
-        </div>
-        <div>
-          <dt>Above dew point</dt>
-          <dd>
-            {spread
-              ? `${spread.celsius.toFixed(1)} °C, ${spread.isSurfaceMeasured ? "the measured surface" : "by the coldest air of the last six hours"}`
-              : "not known: the reading is too old"}
-          </dd>
-        </div>
-      </dl>
     </>
   );
 }

@@ -2,9 +2,10 @@ import { dewPointCelsius } from "~/core/climate/dew-point";
 import type { RoomAir } from "~/core/climate/history";
 import { type AirLimits, coatingAir } from "~/core/climate/limits";
 import type { Facts } from "~/core/shop/facts";
-import type { Piece, Room } from "~/core/shop/tables";
+import type { Forecast, Piece, Room } from "~/core/shop/tables";
 import { dayMs, type InstantMs, minuteMs } from "~/core/units";
 import { type AirCurve, airCurve } from "./air-curve";
+import { type CoatNow, coatNow } from "./coat-now";
 
 export type RoomReading = {
   at: InstantMs;
@@ -28,6 +29,9 @@ export type RoomShown = {
   pieces: Piece[];
   minimum?: RoomMinimum;
   curve: AirCurve;
+  air: RoomAir;
+  forecast?: Forecast;
+  coats: CoatNow[];
 };
 
 /** The days of air that are drawn. */
@@ -51,6 +55,9 @@ export const roomsShown = (facts: Facts, now: InstantMs): RoomShown[] =>
         pieces,
         minimum: minimumOf(facts, pieces, now),
         curve: airCurve(air, now - curveDays * dayMs, now),
+        air,
+        forecast: facts.where("forecast", "roomId", room.id)[0],
+        coats: coatNow(facts, room, now),
       };
     });
 

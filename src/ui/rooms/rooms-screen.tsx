@@ -4,6 +4,7 @@ import { useMemo, useState } from "react";
 import { useFloor, useNow } from "~/device/react";
 import { EmptyBoard } from "../kit/empty-board";
 import { Key, Keys } from "../kit/key";
+import { useNames } from "../shell/names";
 import { useMe } from "../shell/session-context";
 import { RoomBoard } from "./room-board";
 import type { RoomAct } from "./room-sheets";
@@ -18,6 +19,7 @@ export function RoomsScreen() {
   const facts = useFloor((floor) => floor);
   const now = useNow(60_000);
   const me = useMe();
+  const names = useNames();
   const rooms = useMemo(() => roomsShown(facts, now), [facts, now]);
   const zone = facts.all("shop")[0]?.zone ?? "UTC";
   const [act, setAct] = useState<RoomAct>();
@@ -40,11 +42,17 @@ export function RoomsScreen() {
             shown={shown}
             now={now}
             zone={zone}
+            names={names}
             keys={
               <Keys>
                 {mayRead && !shown.isAway && (
                   <Key kind="main" glove onPress={() => setAct({ act: "read", room: shown.room })}>
                     Write a reading
+                  </Key>
+                )}
+                {isPartner && !shown.isAway && (
+                  <Key glove onPress={() => setAct({ act: "forecast", shown })}>
+                    Type a forecast
                   </Key>
                 )}
                 {isPartner && !shown.isAway && (

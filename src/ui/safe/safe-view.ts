@@ -8,7 +8,7 @@ import type { GateCell } from "~/ui/kit/gate-cells";
 import type { GlyphState } from "~/ui/kit/glyph";
 import { filmState, hasFilm } from "../floor/film-state";
 import { filmView } from "../floor/film-view";
-import { askedWords, earnedWords, filmMoment, holdsWords } from "../floor/gate-words";
+import { askedWords, byWordWords, earnedWords, filmMoment, gateMoment, heldByWords } from "../floor/gate-words";
 import { lostWords } from "../floor/lost-words";
 import { noTimeWords } from "../floor/may-i-view";
 import type { Outlook } from "../floor/outlook";
@@ -80,7 +80,7 @@ export function safeView(outlook: Outlook, now: InstantMs, zone: string): SafePi
   // what holds only the next coat or the next gate does not hold the hands
   const isLocked = stuck?.about === "lead" || stuck?.about === "inspect";
   if (handle.state === "open" && !isLocked) {
-    const holds = outlook.next && holdsWords(picture, outlook.next.gate.heldBy, now);
+    const holds = outlook.next && heldByWords(picture, outlook.next.gate, now);
     return {
       ...head,
       span: "now",
@@ -88,7 +88,12 @@ export function safeView(outlook: Outlook, now: InstantMs, zone: string): SafePi
       opensAt: handle.sinceAt ?? (hasFilm(picture, now) ? 0 : Number.MAX_SAFE_INTEGER),
       order: carryOrder(picture, now),
       ...(hasFilm(picture, now) && { cells: safeCells(picture, now, zone) }),
-      why: sentence([holds && `Holds: ${holds}.`, nextCoat(outlook, picture, now, zone), ...lost]),
+      why: sentence([
+        ...spokenFor(outlook, picture, now, zone),
+        holds && `Holds: ${holds}.`,
+        nextCoat(outlook, picture, now, zone),
+        ...lost,
+      ]),
       ...(carry && { carry }),
     };
   }
@@ -142,7 +147,7 @@ function laterView(
   return {
     span: spanOf(safeAt, now, zone),
     opensAt: safeAt,
-    when: { glyph, act, time: filmMoment(safeAt, now, zone), isBarred: false },
+    when: { glyph, act, time: gateMoment(found, safeAt, now, zone), isBarred: false },
   };
 }
 
@@ -154,8 +159,10 @@ function laterWhy(
   now: InstantMs,
   zone: string,
 ): string {
-  const holds = holdsWords(picture, found.heldBy, now);
-  const [safe, likelyTime] = [found.safeAt, found.likelyAt].map((at) => at !== undefined && filmMoment(at, now, zone));
+  const holds = heldByWords(picture, found, now);
+  const [safe, likelyTime] = [found.safeAt, found.likelyAt].map(
+    (at) => at !== undefined && gateMoment(found, at, now, zone),
+  );
   const likely = found.state !== "open" && likelyTime && likelyTime !== safe && `Safe; likely ${likelyTime}.`;
   const earned = found.state !== "open" && earnedWords(found);
   return sentence([
@@ -165,6 +172,13 @@ function laterWhy(
     onStand && "On a tray or stand it may be carried now.",
   ]);
 }
+
+/** What rests on somebody's word is said with it: it ends, and the film is softer than the answer. */
+const spokenFor = ({ byWord }: Outlook, picture: Picture, now: InstantMs, zone: string): string[] =>
+  byWord.flatMap(({ asked, gate: found }) => {
+    const words = byWordWords(picture, found, now, zone);
+    return words ? [`${askedWords(asked, picture)} ${words}.`] : [];
+  });
 
 /** A piece that may be carried may still wait for its next coat. */
 function nextCoat({ next, recoatNow }: Outlook, picture: Picture, now: InstantMs, zone: string): string | undefined {

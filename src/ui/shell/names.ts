@@ -9,6 +9,7 @@ export const namesFrom = (facts: Facts): Names => ({
   surface: (id) => (id && facts.get("surface", id)?.name) || "a surface",
   room: (id) => (id && facts.get("room", id)?.name.toLowerCase()) || "room",
   task: (id) => (id && facts.get("task", id)?.title) || "a task",
+  joint: (id) => (id && facts.get("joint", id)?.name) || "A joint",
 });
 
 export function useNames(): Names {

@@ -30,7 +30,11 @@ const places = [
   { href: "/bench", words: "Bench", onDock: true },
   { href: "/week", words: "Week’s end", onDock: true },
   { href: "/rooms", words: "Rooms", onDock: false },
+  { href: "/hit", words: "What was hit", onDock: false },
+  { href: "/shelf", words: "Shelf", onDock: false },
+  { href: "/mixing", words: "Mixing", onDock: false },
   { href: "/members", words: "Members", onDock: false },
+  { href: "/closing", words: "Closing up", onDock: false },
   { href: "/more", words: "More", onDock: true },
 ];
 
@@ -40,8 +44,12 @@ const titles: Record<string, string> = {
   "/bench": "Bench",
   "/week": "Week’s end",
   "/rooms": "Rooms",
+  "/hit": "What was hit",
+  "/shelf": "Shelf",
+  "/mixing": "Mixing sheet",
   "/members": "Members",
   "/piece": "Piece",
+  "/closing": "Closing up",
   "/more": "More",
 };
 

@@ -1,11 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { readingsSince, roomAir } from "~/core/climate/history";
+import { checkpointOf } from "~/core/cure/checkpoint";
 import { filmShape } from "~/core/cure/film-shape";
 import { gate, recoatFilmGate } from "~/core/cure/gate";
-import { neededTime, thickFactor } from "~/core/cure/milestone";
+import { neededTime } from "~/core/cure/needed-time";
 import type { LaidCoat, Picture } from "~/core/cure/picture";
-import { checkpointOf, creditMin, filmOf } from "~/core/cure/progress";
+import { creditMin, filmOf } from "~/core/cure/progress";
+import { thickFactor } from "~/core/cure/wet-on-wet";
 import type { Reading } from "~/core/shop/tables";
 import { dayMs, hourMs, minuteMs } from "~/core/units";
 import {

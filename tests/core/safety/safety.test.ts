@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { cautionsFor } from "~/core/safety/cautions";
 import { type LeadState, leadState, methodLock, mustDiscloseLead } from "~/core/safety/lead";
-import { ragsDueAt } from "~/core/safety/rags";
+import { oilOf, ragsDueAt } from "~/core/safety/rags";
 import { methods } from "~/core/shop/entities/pieces";
 import { families } from "~/core/shop/entities/products";
 import type { HandTest } from "~/core/shop/tables";
@@ -96,6 +96,11 @@ describe("oily rags", () => {
     expect(ragsDueAt({ isOilBearing: "yes" }, ended, at("10-27 16:10 EDT"))).toBe(at("10-27 16:10 EDT"));
     expect(ragsDueAt({ isOilBearing: "yes" }, at("10-26 10:00 EDT"))).toBe(at("10-26 10:30 EDT"));
   });
+  test("of a water-borne paint count as oily when its can had no label", () => {
+    const paint = { isOilBearing: "no" } as const;
+    expect(ragsDueAt(oilOf(paint, [{ isLabelled: true }]), ended)).toBeUndefined();
+    expect(ragsDueAt(oilOf(paint, [{ isLabelled: true }, { isLabelled: false }]), ended)).toBe(at("10-27 16:30 EDT"));
+  });
   test("are not made by a product that holds no oil", () => {
     expect(ragsDueAt({ isOilBearing: "no" }, ended)).toBeUndefined();
   });
@@ -120,7 +125,7 @@ describe("cautions", () => {
   });
   test("never stand alone: every one defers to a data sheet, a local code or a licensed practice", () => {
     const every = cautionsFor({ methods: [...methods], families: [...families], leadState: "positive" });
-    expect(every).toHaveLength(12);
+    expect(every).toHaveLength(14);
     for (const caution of every) expect(caution.defersTo.length).toBeGreaterThan(0);
   });
   test("warn of rags with every family whose rags may heat", () => {

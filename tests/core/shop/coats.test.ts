@@ -266,7 +266,7 @@ describe("a coat is refused", () => {
     expect(refusalOf(rule(bare, log()))).toMatchObject({
       kind: "air-unfit",
       roomId: loft,
-      limits: expect.arrayContaining([{ limit: "minimum", found: 9, needed: 10, unit: "°C" }]),
+      limits: expect.arrayContaining([{ limit: "minimum", of: "air", found: 9, needed: 10, unit: "°C" }]),
     });
   });
 

@@ -105,6 +105,7 @@ test.each([
     ["wipeFromMin", "wipeLatestMin"],
     [20, 15],
   ],
+  ["is spoilt before it may be used", { inductionMin: 60, potLifeMin: 60 }, ["inductionMin", "potLifeMin"], [60, 60]],
 ])("no sheet is written by which a film %s", (_, part, fields, minutes) => {
   const facts = withProduct();
   const body = { productId: paint, sheetId: id(113), sheet: { ...fromCan, ...part } };
@@ -119,7 +120,45 @@ test("a product is not laid on in air that is both too cold and too warm for it"
   const refusal = refusalOf(
     rule(withProduct(), envelopeOf("edit-sheet", { productId: paint, sheetId: id(113), sheet }, silas)),
   );
-  expect(refusal).toEqual({ kind: "out-of-bounds", field: "maximumCelsius", found: 15, min: 20, unit: "°C" });
+  expect(refusal).toEqual({
+    kind: "sheet-out-of-order",
+    fields: ["minimumCelsius", "maximumCelsius"],
+    celsius: [20, 15],
+  });
+});
+
+test("a glue is started from its kind, and is the white one until somebody says which", () => {
+  const facts = shopWith();
+  const glue = { ...product, family: "glue" };
+  rule(facts, envelopeOf("add-product", { ...glue, productId: id(131), sheetId: id(132) }, silas));
+  expect(facts.get("sheet", id(132))).toMatchObject({ origin: "generic", chalkCelsius: 13, clampMin: 60 });
+  rule(
+    facts,
+    envelopeOf("add-product", { ...glue, productId: id(133), sheetId: id(134), glueKind: "yellow-glue" }, silas),
+  );
+  expect(facts.get("sheet", id(134))).toMatchObject({ origin: "generic", chalkCelsius: 10, fullStrengthMin: 1440 });
+  const again = { productId: id(131), sheetId: id(135), glueKind: "hide-glue" };
+  rule(facts, envelopeOf("copy-sheet", again, silas));
+  expect(facts.get("sheet", id(135))).toMatchObject({ version: 2, openTimeMin: 1, clampMin: 720 });
+  expect(facts.get("sheet", id(135))?.chalkCelsius).toBeUndefined();
+});
+
+test.each([
+  ["a pot life of nothing", { potLifeMin: 0 }, "pot life"],
+  ["a pot life below nothing", { potLifeMin: -30 }, "pot life"],
+  ["no solids at all", { volumeSolidsPercent: 0 }, "volume solids"],
+  ["more solids than can", { volumeSolidsPercent: 101 }, "volume solids"],
+  ["a shelf life of nothing", { shelfOpenedDays: 0 }, "shelf life"],
+  ["more solvent than a litre weighs", { vocGramsPerLitre: 1001 }, "volatile organic compounds"],
+  ["a thinner below nothing", { thinLimitPercent: -1 }, "thinning limit"],
+])("no sheet is written with %s, and the refusal names the figure", (_, part, field) => {
+  const body = { productId: paint, sheetId: id(113), sheet: { ...fromCan, ...part } };
+  const found = Object.values(part)[0];
+  expect(refusalOf(rule(withProduct(), envelopeOf("edit-sheet", body, silas)))).toMatchObject({
+    kind: "out-of-bounds",
+    field,
+    found,
+  });
 });
 
 test("no minimum on a sheet is nothing", () => {

@@ -107,3 +107,38 @@ test("the bookkeeper handles no rags", () => {
   const ruling = rule(withRags(), envelopeOf("close-out-rags", { taskId: rags, how: "water-can" }, bruno));
   expect(refusalOf(ruling)).toMatchObject({ kind: "may-not", role: "bookkeeper" });
 });
+
+test("rags are not made to wait by an edit, nor set aside, nor finished without saying how", () => {
+  const refusedFor = (kind: string, body: object) => refusalOf(rule(withRags(), envelopeOf(kind, body, fern)));
+  const later = { taskId: rags, field: "dueAt", was: monday8 - 30 * minuteMs, value: monday8 + dayMs };
+  expect(refusedFor("edit-task", later)).toEqual({ kind: "rags-not-safe", taskId: rags, how: "changed" });
+  const behind = { taskId: rags, field: "after", was: [], value: [id(202)] };
+  expect(refusedFor("edit-task", behind)).toEqual({ kind: "rags-not-safe", taskId: rags, how: "changed" });
+  expect(refusedFor("set-aside-task", { taskId: rags, why: "Tomorrow" })).toMatchObject({ kind: "rags-not-safe" });
+  expect(refusedFor("finish-task", { taskId: rags, stance: "done" })).toMatchObject({ kind: "rags-not-safe" });
+});
+
+test("a piece does not leave while its rags lie about: they would go out of sight and heat up all the same", () => {
+  const facts = withRags();
+  const leave = envelopeOf("archive-piece", { pieceId: dresser, how: "thrown-out", why: "Rotten" }, fern);
+  expect(refusalOf(rule(facts, leave))).toEqual({
+    kind: "rags-open",
+    taskIds: [rags],
+    dueAt: monday8 - 30 * minuteMs,
+    subjectIds: [dresser],
+  });
+  rule(facts, envelopeOf("close-out-rags", { taskId: rags, how: "water-can" }, hanna));
+  expect(
+    rule(facts, envelopeOf("archive-piece", { pieceId: dresser, how: "thrown-out", why: "Rotten" }, fern)).verdict,
+  ).toBe("accepted");
+});
+
+test("rags that were put away and come out again are due again", () => {
+  const facts = withRags();
+  rule(facts, envelopeOf("close-out-rags", { taskId: rags, how: "water-can" }, hanna));
+  rule(facts, envelopeOf("reopen-task", { taskId: rags, cause: "The lid was off" }, silas));
+  expect(facts.get("task", rags)).toMatchObject({ state: "open", dueAt: monday8 - 30 * minuteMs });
+  expect(facts.get("task", rags)?.finished).toBeUndefined();
+  rule(facts, envelopeOf("close-out-rags", { taskId: rags, how: "flat-outdoors" }, silas));
+  expect(facts.get("task", rags)?.finished).toMatchObject({ by: silas, how: "flat-outdoors" });
+});

@@ -38,6 +38,13 @@ test("coats are planned on a surface in their places, with the wet film that is 
   ]);
 });
 
+test("a barrier carries its reason, so that nobody strikes it unawares", () => {
+  const facts = withCoats([]);
+  const add = [{ ...planned(first, 1), barrierWhy: "The patch bled." }];
+  rule(facts, envelopeOf("change-schedule", { surfaceId: top, add }, silas));
+  expect(facts.get("coat", first)?.barrierWhy).toBe("The patch bled.");
+});
+
 test("a planned coat is struck, its place is free at once, and striking it again changes nothing", () => {
   const facts = withCoats([aCoat({ id: first })]);
   const body = { surfaceId: top, strike: [first], add: [planned(second, 1)] };

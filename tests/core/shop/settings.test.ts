@@ -18,6 +18,10 @@ test.each([
   ["partnersSeeHours", true, false],
   ["tabletRecheckMin", 60, 15],
   ["leadBanYear", 1978, 1992],
+  ["swabSuffices", undefined, true],
+  ["likelyCap", undefined, 1.5],
+  ["stressedClampMin", undefined, 720],
+  ["chalkGraceMin", undefined, 0],
 ] as const)("the owner sets the shop's %s", (key, was, value) => {
   const { facts, ruling } = set(key, was, value);
   expect(ruling.events.map((event) => event.kind)).toEqual(["setting-changed"]);

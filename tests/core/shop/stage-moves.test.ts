@@ -80,6 +80,59 @@ describe("a piece moves on", () => {
   });
 });
 
+describe("a piece goes to its finish with a schedule that holds", () => {
+  const wax = id(131);
+  const shelf = {
+    product: [aProduct(), aProduct({ id: wax, name: "Paste wax", family: "wax" })],
+    sheet: [aSheet(), aSheet({ id: id(132), productId: wax })],
+  };
+  const planned = [
+    aCoat({ id: coat, position: 1, sheetId: id(132) }),
+    aCoat({ id: id(122), position: 2 }),
+    aCoat({ id: id(123), position: 3 }),
+  ];
+
+  test("what stops is said with the coats, the reason and what would mend it; nobody else is kept", () => {
+    const facts = inStage("prep", { ...shelf, coat: planned });
+    expect(refusalOf(rule(facts, move("prep", "finish")))).toMatchObject({
+      kind: "schedule-stops",
+      surfaceId: top,
+      subjectIds: [dresser, top],
+      findings: [{ kind: "wax-below", level: "stops", coatIds: [coat, id(122)], mends: [{ mend: "wax-last" }, {}] }],
+    });
+    rule(facts, envelopeOf("change-schedule", { surfaceId: top, strike: [coat] }, silas));
+    expect(rule(facts, move("prep", "finish")).verdict).toBe("accepted");
+  });
+
+  test("remarks keep nobody, and a piece that is skipped past its finish is asked all the same", () => {
+    const remark = inStage("prep", {
+      ...shelf,
+      surface: [aSurface({ substrate: "old-finish" })],
+      coat: [aCoat({ id: coat })],
+    });
+    expect(rule(remark, move("prep", "finish")).verdict).toBe("accepted");
+    const skipped = inStage("prep", { ...shelf, coat: planned });
+    expect(refusalOf(rule(skipped, move("prep", "cure")))).toMatchObject({ kind: "schedule-stops" });
+  });
+
+  test("a plan that stops is accepted as a plan: it is said, and mended when somebody mends it", () => {
+    const facts = inStage("prep", shelf);
+    const add = planned.map(({ id: coatId, position, sheetId }) => ({ coatId, position, sheetId }));
+    expect(rule(facts, envelopeOf("change-schedule", { surfaceId: top, add }, silas)).verdict).toBe("accepted");
+  });
+
+  test("what may bleed is said before anything else", () => {
+    const surface = [aSurface({ wood: "oak", isPaleWanted: true, bleedRisk: "unknown" })];
+    const facts = inStage("prep", { ...shelf, surface, coat: planned });
+    const refusal = refusalOf(rule(facts, move("prep", "finish")));
+    expect(refusal).toMatchObject({
+      kind: "bleed-open",
+      surfaceId: top,
+      findings: [{ kind: "bleed" }, { kind: "wax-below" }],
+    });
+  });
+});
+
 describe("a piece leaves finish for cure", () => {
   const film = { product: [aProduct()], sheet: [aSheet()] };
   const cure = (rows: Rows) => rule(inStage("finish", { ...film, ...rows }), move("finish", "cure"));

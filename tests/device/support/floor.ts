@@ -1,7 +1,7 @@
 /** The floor of a shop as the server would write it, from rows in memory; and a socket that a test holds by the other end. */
 import { thinReadings } from "~/core/climate/history";
+import { checkpointOf } from "~/core/cure/checkpoint";
 import type { LaidCoat } from "~/core/cure/picture";
-import { checkpointOf } from "~/core/cure/progress";
 import { airDayKey, belongsOnFloor, floorTables, packAir } from "~/core/shop/floor";
 import type { MemoryFacts } from "~/core/shop/memory-facts";
 import { pictureOf } from "~/core/shop/picture";

@@ -10,8 +10,9 @@ import { UpgradeGate } from "../../../server/upgrade";
 
 const now = () => Date.now();
 const report = (error: unknown) => console.error(error);
-const hub = new Hub({ now, lookUp: standingOf, report });
-const sessionIdOf = sessionIdReader({ secret: process.env.NEXTAUTH_SECRET ?? "", url: "http://localhost" });
+const { TACKFREE_UNFLUSHED, NEXTAUTH_SECRET = "" } = process.env;
+const hub = new Hub({ now, lookUp: standingOf, report, isDurable: TACKFREE_UNFLUSHED !== "1" });
+const sessionIdOf = sessionIdReader({ secret: NEXTAUTH_SECRET, url: "http://localhost" });
 const services = servicesOf(hub, { now, sessionIdOf, report });
 const web = webServer((request, response) => {
   handleApi(request, response, services).catch(report);
@@ -25,5 +26,7 @@ const gate = new UpgradeGate({
   mayLackOrigin: true,
 });
 web.on("upgrade", gate.handle);
+await hub.open();
+setInterval(() => hub.beat(), 100);
 await listening(web, 0, "127.0.0.1");
 console.log(`listening on ${(web.address() as AddressInfo).port}`);

@@ -54,8 +54,12 @@ export class Phone {
   synced = (): Promise<void> =>
     this.until(() => this.closeCode !== undefined || this.heard.some(({ kind }) => kind === "step2"));
 
+  get isOver(): boolean {
+    return this.closeCode !== undefined || this.status !== undefined;
+  }
+
   async hungUp(): Promise<number | undefined> {
-    await this.until(() => this.closeCode !== undefined || this.status !== undefined);
+    await this.until(() => this.isOver);
     return this.status ?? this.closeCode;
   }
 

@@ -37,6 +37,7 @@ export class ShopServer {
   static async start(lookUp: LookUp = standingOf): Promise<ShopServer> {
     const server = new ShopServer(lookUp);
     await listening(server.web, 0, "127.0.0.1");
+    await server.hub.open();
     server.beating = setInterval(() => server.hub.beat(), 20);
     return server;
   }
@@ -52,6 +53,7 @@ export class ShopServer {
     await this.hub.drain();
     this.web.closeAllConnections();
     this.web.close();
+    await this.hub.close();
   }
 
   /** Ends it as the program does when it is asked to. @returns whether that was in time */
@@ -59,7 +61,16 @@ export class ShopServer {
     const { gate, hub, web } = this;
     const nothing = async () => undefined;
     const stopBeating = () => clearInterval(this.beating);
-    return shutDown({ servers: [web], gate, hub, stopBeating, closePages: nothing, closeDatabase: nothing });
+    const stopServing = () => undefined;
+    return shutDown({
+      servers: [web],
+      gate,
+      hub,
+      stopServing,
+      stopBeating,
+      closePages: nothing,
+      closeDatabase: nothing,
+    });
   }
 
   /** Signs a member's device in. @returns the cookie that it brings along from then on */

@@ -1,7 +1,7 @@
 import * as z from "zod/mini";
 import { text } from "../../text";
 import { instant, quantity } from "../../units";
-import { coatId, memberId, pieceId, roomId, sheetId, surfaceId } from "./ids";
+import { canId, coatId, memberId, mixId, pieceId, roomId, sheetId, surfaceId } from "./ids";
 import { gateEvidence } from "./pieces";
 
 export const coatRow = z.object({
@@ -11,6 +11,8 @@ export const coatRow = z.object({
   position: quantity("position"),
   sheetId,
   state: z.enum(["planned", "applied", "wiped", "flawed", "mended", "removed", "struck"]),
+  /** Why a barrier lies here, so that nobody strikes it unawares. */
+  barrierWhy: z.optional(text(120)),
   plannedWetFilmMicrometres: z.optional(quantity("wetFilmMicrometres")),
   applied: z.optional(
     z.object({
@@ -20,6 +22,10 @@ export const coatRow = z.object({
       roomId,
       wetFilmMicrometres: z.optional(quantity("wetFilmMicrometres")),
       scuffedBefore: z.boolean(),
+      mixId: z.optional(mixId),
+      canIds: z.optional(z.array(canId).check(z.maxLength(12))),
+      /** From a can past its life without a passed drop test: time alone never opens this film. */
+      isFromDeadCan: z.optional(z.boolean()),
       evidence: z.optional(gateEvidence),
     }),
   ),

@@ -19,6 +19,10 @@ export const coatId = idOf<"coat">();
 export const taskId = idOf<"task">();
 export const claimId = idOf<"claim">();
 export const entryId = idOf<"entry">();
+export const jointId = idOf<"joint">();
+export const canId = idOf<"can">();
+export const mixId = idOf<"mix">();
+export const testId = idOf<"test">();
 export const intentId = idOf<"intent">();
 
 export type ShopId = z.infer<typeof shopId>;

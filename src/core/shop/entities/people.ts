@@ -1,6 +1,6 @@
 import * as z from "zod/mini";
 import { text } from "../../text";
-import { count, instant } from "../../units";
+import { count, instant, quantity } from "../../units";
 import { idOf, memberId, shopId } from "./ids";
 
 export const roles = ["owner", "partner", "helper", "bookkeeper", "outlet"] as const;
@@ -30,6 +30,14 @@ export const shopRow = z.object({
   tabletRecheckMin: count(1, 1440),
   /** Paint before this year may hold lead. */
   leadBanYear: count(1900, 2100),
+  /** Do swabs on every layer lift the lead lock? Absent: no, a swab only screens. */
+  swabSuffices: z.optional(z.boolean()),
+  /** How far warmth may shorten the likely time, 1.0 to 2.0. Absent: 1.0. */
+  likelyCap: z.optional(quantity("likelyCap")),
+  /** What a joint under stress stays clamped at the least. Absent: the glue's own sheet rules. */
+  stressedClampMin: z.optional(quantity("durationMin")),
+  /** How long a fresh joint may be below its chalk temperature and still not be suspect. Absent: 30. */
+  chalkGraceMin: z.optional(count(0, 1440)),
 });
 
 export const memberRow = z.object({

@@ -62,6 +62,8 @@ export const surfaceRow = z.object({
   veneerMicrometres: z.optional(quantity("veneerMicrometres")),
   isPaleWanted: z.boolean(),
   bleedRisk: z.enum(["yes", "no", "unknown"]),
+  /** When it was last washed, stripped or sanded wet: bare wood dries from here on. */
+  lastWaterAt: z.optional(instant),
 });
 
 export const spacers = ["none", "felt", "paper", "foam"] as const;
@@ -107,7 +109,11 @@ export const roomStayRow = z.object({
 export const gateEvidence = z.object({
   action: z.string(),
   state: z.enum(["open", "shut", "shut-for-good"]),
-  evidence: z.enum(["sheet", "readings", "assumed", "test"]),
+  evidence: z.enum(["sheet", "readings", "assumed", "test", "word"]),
+  /** Whose word opened it, where one did. */
+  wordId: z.optional(z.string()),
+  /** What hand tests had taught of the product by then; absent: nothing, or switched off. */
+  factor: z.optional(z.number()),
   safeCreditMin: z.optional(z.number()),
   neededMin: z.optional(z.number()),
   safeAt: z.optional(instant),

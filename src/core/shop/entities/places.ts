@@ -1,7 +1,7 @@
 import * as z from "zod/mini";
 import { text } from "../../text";
 import { instant, quantity, shopDay } from "../../units";
-import { boardId, idOf, intentId, roomId } from "./ids";
+import { boardId, idOf, intentId, memberId, roomId } from "./ids";
 
 export const boardRow = z.object({ id: boardId, name: text(60), closedOn: z.optional(shopDay) });
 
@@ -36,4 +36,24 @@ export const readingRow = z.object({
   importId: z.optional(intentId),
   retractedAt: z.optional(instant),
   retractedWhy: z.optional(text(300)),
+});
+
+/** What a room will be like, hour by hour, where somebody says so; the pattern of its last days holds beyond. */
+export const forecastRow = z.object({
+  id: idOf<"forecast">(),
+  roomId,
+  source: z.enum(["typed", "import"]),
+  setAt: instant,
+  setBy: memberId,
+  hours: z
+    .array(
+      z.object({
+        fromAt: instant,
+        lowCelsius: quantity("airCelsius"),
+        likelyCelsius: quantity("airCelsius"),
+        likelyHumidityPercent: quantity("humidityPercent"),
+        highHumidityPercent: quantity("humidityPercent"),
+      }),
+    )
+    .check(z.minLength(1), z.maxLength(240)),
 });

@@ -1,7 +1,7 @@
 import * as z from "zod/mini";
 import { text } from "../../text";
-import { instant, quantity } from "../../units";
-import { claimId, coatId, entryId, idOf, memberId, pieceId, surfaceId, taskId } from "./ids";
+import { instant, quantity, shopDay } from "../../units";
+import { claimId, coatId, entryId, idOf, jointId, memberId, pieceId, surfaceId, taskId } from "./ids";
 import { skills } from "./people";
 import { methods, stages } from "./pieces";
 
@@ -15,6 +15,7 @@ export const taskRow = z.object({
   methods: z.array(z.enum(methods)),
   surfaceIds: z.array(surfaceId),
   coatId: z.optional(coatId),
+  jointId: z.optional(jointId),
   needsSkills: z.array(z.enum(skills)),
   needsMembers: quantity("needsMembers"),
   after: z.array(taskId),
@@ -94,5 +95,19 @@ export const entryRow = z.object({
       was: z.record(z.string(), z.unknown()),
       why: z.optional(text(300)),
     }),
+  ),
+});
+
+/** What the last one out looks at. */
+export const closingPoints = ["rags", "flames", "heater", "wipes", "cold-glue", "timers", "unsent"] as const;
+
+/** The shop closed for the night: one a day, a later one of that day stands in its place. */
+export const closingRow = z.object({
+  id: idOf<"closing">(),
+  day: shopDay,
+  closedBy: memberId,
+  at: instant,
+  answers: z.array(
+    z.object({ point: z.enum(closingPoints), answer: z.enum(["clear", "left"]), why: z.optional(text(300)) }),
   ),
 });

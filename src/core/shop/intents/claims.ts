@@ -92,7 +92,8 @@ function hindranceOf(c: Context<ClaimBody>, task: Task, memberIds: readonly stri
   if (task.state === "finished" || task.state === "set-aside") {
     return refused({ kind: "task-is-over", taskId: task.id, state: task.state });
   }
-  const lead = leadLock(c, task);
+  // a taking is of work still to come: what is known of the paint by now protects those who will do it
+  const lead = leadLock(c, task, c.when.recordedAt);
   if (lead) return refused(lead);
   const before = task.after.flatMap((id) => c.facts.get("task", id) ?? []);
   const waits = waitingFor(before, c.when.recordedAt);

@@ -1,11 +1,11 @@
 import * as z from "zod/mini";
 import { dayStartAt } from "../../calendar";
 import { gate } from "../../cure/gate";
-import { ragsDueAt } from "../../safety/rags";
+import { oilOf, ragsDueAt } from "../../safety/rags";
 import { text } from "../../text";
 import { dayMs, type InstantMs, instant, minuteMs, quantity } from "../../units";
 import { accepted, alreadySo, type Context, changed, defineIntent, made, type Ruling, refused } from "../define";
-import { coatId, memberId, roomId, sheetId, surfaceId } from "../entities/ids";
+import { canId, coatId, memberId, mixId, roomId, sheetId, surfaceId } from "../entities/ids";
 import type { Role } from "../entities/people";
 import type { Change } from "../event";
 import type { Facts, Need } from "../facts";
@@ -14,8 +14,10 @@ import { pictureOf } from "../picture";
 import type { Refusal } from "../refusal";
 import { floorHands, roleAt } from "../roles";
 import type { Coat, Piece } from "../tables";
+import { opensCans } from "./mixes";
 import { passedOver } from "./passed-over";
 import { gateNeeds } from "./piece-needs";
+import { potNeeds, potOf, potRefusal } from "./pot";
 
 const dayMin = 24 * 60;
 const shortBackMin: Partial<Record<Role, number>> = { helper: dayMin, partner: 3 * dayMin, owner: 3 * dayMin };
@@ -42,6 +44,9 @@ const coatBody = z.object({
   roomId,
   wetFilmMicrometres: z.optional(quantity("wetFilmMicrometres")),
   scuffedBefore: z._default(z.boolean(), false),
+  /** Out of which mix, or straight from which cans; both may be left out. */
+  mixId: z.optional(mixId),
+  canIds: z.optional(z.array(canId).check(z.maxLength(12))),
   stance: z.enum(["asking", "done"]),
 });
 type CoatBody = z.infer<typeof coatBody>;
@@ -53,7 +58,7 @@ export const logCoat = defineIntent({
   carriesTime: true,
   body: coatBody,
 
-  reads: (body, facts) => [...coatNeeds(body, facts, body.startedAt), ...airNeeds(body)],
+  reads: (body, facts) => [...coatNeeds(body, facts, body.startedAt), ...airNeeds(body), ...potNeeds(body, facts)],
   judge: (c) => {
     const { body } = c;
     const planned = c.facts.get("coat", body.coatId);
@@ -73,6 +78,10 @@ export const logCoat = defineIntent({
     if (flawed.length > 0 && body.stance === "asking") {
       return refused({ kind: "flaw-open", coatIds: flawed.map((coat) => coat.id), subjectIds: [surface.id] });
     }
+    const pot = potOf(c, sheet);
+    if ("kind" in pot) return refused(pot);
+    const spent = body.stance === "asking" ? potRefusal(pot) : undefined;
+    if (spent) return refused(spent);
     const recoat = gate(
       {
         ...picture,
@@ -95,18 +104,27 @@ export const logCoat = defineIntent({
       roomId: room.id,
       wetFilmMicrometres: body.wetFilmMicrometres,
       scuffedBefore: body.scuffedBefore,
+      ...(pot.mix && { mixId: pot.mix.id }),
+      ...(pot.straight.length > 0 && { canIds: pot.straight.map((can) => can.id) }),
+      ...(pot.past.length > 0 && { isFromDeadCan: true }),
       evidence: evidenceOf(recoat),
     };
+    // laid with a mix that was already setting, a film stays soft: somebody mends it before the next coat
+    const state = pot.isOver
+      ? { state: "flawed" as const, flaw: { cause: "soft", seenAt: body.endedAt } }
+      : { state: "applied" as const };
     const ofSurface = picture.coats.filter((coat) => coat.surfaceId === surface.id);
     const changes: Change[] = planned
-      ? [changed("coat", planned.id, { state: "applied", applied })]
+      ? [changed("coat", planned.id, { ...state, applied })]
       : extraCoat(ofSurface, {
           id: body.coatId,
           pieceId: surface.pieceId,
           surfaceId: surface.id,
           sheetId: sheet.id,
+          ...state,
           applied,
         });
+    changes.push(...opensCans(pot.straight, body.startedAt, c.shop.zone));
     changes.push(
       ...passedOver(c, {
         pieceId: surface.pieceId,
@@ -116,14 +134,15 @@ export const logCoat = defineIntent({
         surfaceIds: [surface.id],
       }),
     );
-    const ragsAt = ragsDueAt(sheet, body.endedAt);
+    const cans = (pot.mix?.canIds ?? pot.straight.map(({ id }) => id)).flatMap((id) => c.facts.get("can", id) ?? []);
+    const ragsAt = ragsDueAt(oilOf(sheet, cans), body.endedAt);
     if (ragsAt !== undefined) changes.push(closeOut(c, surface.pieceId, ragsAt));
     return accepted({ kind: "coat-applied", pieceId: surface.pieceId, memberId: c.by.id, changes });
   },
 });
 
 /** A coat that nobody planned lies over all that lie already, and what is still planned moves up to make room. */
-function extraCoat(ofSurface: readonly Coat[], coat: Omit<Coat, "position" | "state">): Change[] {
+function extraCoat(ofSurface: readonly Coat[], coat: Omit<Coat, "position">): Change[] {
   const standing = ofSurface.filter((other) => other.state !== "struck");
   const laid = standing.filter((other) => other.state !== "planned");
   const position = 1 + Math.max(0, ...laid.map((other) => other.position));
@@ -131,7 +150,7 @@ function extraCoat(ofSurface: readonly Coat[], coat: Omit<Coat, "position" | "st
   const isTaken = toCome.some((other) => other.position === position);
   return [
     ...(isTaken ? toCome.map((other) => changed("coat", other.id, { position: other.position + 1 })) : []),
-    made("coat", { ...coat, position, state: "applied" }),
+    made("coat", { ...coat, position }),
   ];
 }
 

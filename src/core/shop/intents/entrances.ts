@@ -4,6 +4,7 @@
  */
 import * as z from "zod/mini";
 import { isZone } from "../../calendar";
+import { leadBanYearOf } from "../../safety/lead-limits";
 import { text } from "../../text";
 import { accepted, type Context, changed, made, type Ruling, refused } from "../define";
 import { boardId, idOf, memberId, shopId } from "../entities/ids";
@@ -42,14 +43,6 @@ const arrived = (c: EntranceContext<Arrival>, role: Role): Member => ({
   seesOffice: role === "partner",
 });
 
-/**
- * Paint put on before this year may hold lead. Where we know of no rule, all old paint may, until the owner sets the year
- * that the country's own rule names.
- *
- * @source US 16 CFR 1303: lead in consumer paint limited from 1978
- */
-const leadBanYear = (country: string): number => (country === "US" ? 1978 : 2100);
-
 export const foundShop = defineEntrance({
   kind: "found-shop",
   body: z.object({
@@ -80,7 +73,7 @@ export const foundShop = defineEntrance({
       helperTestOpens: false,
       partnersSeeHours: true,
       tabletRecheckMin: 60,
-      leadBanYear: leadBanYear(country),
+      leadBanYear: leadBanYearOf(country),
     };
     return accepted(
       {

@@ -8,6 +8,7 @@ import type { Role } from "../entities/people";
 import { splitRules, workKinds } from "../entities/work";
 import { members } from "../roles";
 import type { TimeEntry } from "../tables";
+import { leadDone, tasksOf } from "./lead-lock";
 import { notice } from "./notice";
 import { restRefusal, signsOfWork, splitRuleFor, subjectNeeds, subjectsBody, subjectsOf } from "./timers";
 
@@ -103,6 +104,7 @@ export const addEntry = defineIntent({
           versions: [],
         }),
         ...signsOfWork(c.facts, body.memberId, subjects, c.when.madeAt),
+        ...leadDone(c, tasksOf(c.facts, subjects), body.startedAt),
         ...(body.memberId === c.by.id
           ? []
           : [

@@ -1,9 +1,16 @@
 /** Every intent that this shop knows, by kind. */
 import type { IntentDefinition } from "../define";
+import * as cans from "./cans";
 import * as claims from "./claims";
+import * as closing from "./closing";
 import * as coats from "./coats";
 import * as entries from "./entries";
+import * as forecasts from "./forecasts";
+import * as hits from "./hits";
+import * as joints from "./joints";
+import * as leadLock from "./lead-lock";
 import * as membership from "./membership";
+import * as mixes from "./mixes";
 import * as notices from "./notices";
 import * as pairs from "./pairs";
 import * as pieces from "./pieces";
@@ -20,12 +27,21 @@ import * as surfaces from "./surfaces";
 import * as tasks from "./tasks";
 import * as tests from "./tests";
 import * as timers from "./timers";
+import * as water from "./water";
+import * as words from "./words";
 
 const all = Object.values({
+  ...cans,
   ...claims,
+  ...closing,
   ...coats,
   ...entries,
+  ...forecasts,
+  ...hits,
+  ...joints,
+  ...leadLock,
   ...membership,
+  ...mixes,
   ...notices,
   ...pairs,
   ...pieces,
@@ -42,6 +58,8 @@ const all = Object.values({
   ...tasks,
   ...tests,
   ...timers,
+  ...water,
+  ...words,
 })
   .filter((part) => typeof part === "object" && "judge" in part)
   // each rule knows the shape of its own body; the door parses the body with that rule's schema before it calls the rule

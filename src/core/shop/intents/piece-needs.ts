@@ -15,25 +15,32 @@ export const workNeeds = (pieceId: string): Need[] => [
 /** The forecast of a room rests on this much of its past. */
 const forecastMs = 8 * dayMs;
 
-/** All that a gate rests on: films, tests, sheets, and the air of every room that the piece has stood in. */
+/** All that a gate rests on: films, joints, tests, sheets, and the air of every room that the piece has stood in. */
 export function gateNeeds(pieceId: string, facts: Facts, at: InstantMs): Need[] {
-  const rows: Need[] = (["surface", "pair", "coat", "test", "roomStay", "promise"] as const).map((table) => ({
+  const rows: Need[] = (
+    ["surface", "pair", "coat", "joint", "test", "confirmation", "word", "roomStay", "promise"] as const
+  ).map((table) => ({
     table,
     field: "pieceId",
     value: pieceId,
   }));
   const stays = facts.where("roomStay", "pieceId", pieceId);
-  const laidFrom = facts
-    .where("coat", "pieceId", pieceId)
-    .map((coat) => coat.applied?.endedAt ?? at)
-    .reduce((earliest, endedAt) => Math.min(earliest, endedAt), at);
-  const roomIds = new Set(stays.map((stay) => stay.roomId));
+  const joints = facts.where("joint", "pieceId", pieceId);
+  const laidFrom = Math.min(
+    at,
+    ...facts.where("coat", "pieceId", pieceId).map((coat) => coat.applied?.endedAt ?? at),
+    ...joints.map((joint) => joint.gluedAt),
+  );
+  const roomIds = new Set([...stays, ...joints].map(({ roomId }) => roomId));
   return [
     ...pieceNeeds(pieceId),
     ...rows,
     { table: "room", all: true },
     { table: "product", all: true },
     { table: "sheet", all: true },
+    { table: "can", all: true },
+    { table: "mix", all: true },
+    ...[...roomIds].map((roomId) => ({ table: "forecast" as const, field: "roomId", value: roomId })),
     ...[...roomIds].map((roomId) => ({ readingsOf: roomId, fromAt: Math.min(laidFrom, at - forecastMs) })),
   ];
 }

@@ -132,6 +132,14 @@ export const archivePiece = defineIntent({
     const piece = c.facts.get("piece", c.body.pieceId);
     if (!piece) return refused({ kind: "unknown-thing", field: "pieceId" });
     if (piece.archivedAt !== undefined) return alreadySo();
+    // rags heat up wherever the piece has gone
+    const rags = c.facts
+      .where("task", "pieceId", piece.id)
+      .filter((task) => task.sort === "close-out" && (task.state === "open" || task.state === "held"));
+    if (rags.length > 0) {
+      const dueAt = Math.min(...rags.map((task) => task.dueAt ?? c.when.recordedAt));
+      return refused({ kind: "rags-open", taskIds: rags.map((task) => task.id), dueAt, subjectIds: [piece.id] });
+    }
     const by = restingOn(c, piece.id);
     if (by.length > 0) return refused({ kind: "still-in-use", by, subjectIds: [piece.id] });
     return accepted({

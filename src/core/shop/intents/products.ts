@@ -1,6 +1,7 @@
 import * as z from "zod/mini";
 import { genericSheet } from "../../coating/generic-sheets";
 import { sheetInOrder } from "../../coating/sheet-order";
+import { glueKinds } from "../../tables/glue-times";
 import { accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
 import { productId, sheetId } from "../entities/ids";
 import { wraps } from "../entities/pieces";
@@ -22,8 +23,6 @@ const sheetFields = z.extend(z.omit(sheetRow, { id: true, productId: true, versi
 type SheetFields = z.infer<typeof sheetFields>;
 
 const sheetFault = (sheet: SheetFields): Refusal | undefined => {
-  const { minimumCelsius: min, maximumCelsius: found } = sheet;
-  if (found < min) return { kind: "out-of-bounds", field: "maximumCelsius", found, min, unit: "°C" };
   const order = sheetInOrder(sheet);
   return order.ok ? undefined : order.refusal;
 };
@@ -40,17 +39,19 @@ export const addProduct = defineIntent({
     colour: productRow.shape.colour,
     /** As on the can; left out, the generic type's. */
     sheet: z.optional(sheetFields),
+    /** Which glue, where the generic figures are taken. */
+    glueKind: z.optional(z.enum(glueKinds)),
   }),
   reads: () => [],
   judge: (c) => {
-    const { productId: id, sheetId: firstSheetId, sheet: fromCan, ...fields } = c.body;
+    const { productId: id, sheetId: firstSheetId, sheet: fromCan, glueKind, ...fields } = c.body;
     const fault = fromCan && sheetFault(fromCan);
     if (fault) return refused(fault);
     const events: ShopEvent[] = [
       { kind: "product-added", memberId: c.by.id, changes: [made("product", { id, ...fields })] },
     ];
     // strippers and thinners leave no film and have no sheet until one is typed
-    const start = fromCan ? { ...fromCan, origin: "from-can" as const } : genericSheet(fields.family);
+    const start = fromCan ? { ...fromCan, origin: "from-can" as const } : genericSheet(fields.family, glueKind);
     if (start) events.push(sheetAdded({ id: firstSheetId, productId: id, version: 1, ...start }, c.by.id));
     return accepted(...events);
   },
@@ -76,7 +77,7 @@ export const copySheet = defineIntent({
   kind: "copy-sheet",
   sort: "plan",
   who: partners,
-  body: z.object({ productId, sheetId, fromSheetId: z.optional(sheetId) }),
+  body: z.object({ productId, sheetId, fromSheetId: z.optional(sheetId), glueKind: z.optional(z.enum(glueKinds)) }),
   reads: (body) => [
     ...sheetNeeds(body),
     ...(body.fromSheetId ? [{ table: "sheet" as const, id: body.fromSheetId }] : []),
@@ -84,8 +85,8 @@ export const copySheet = defineIntent({
   judge: (c) => {
     const product = c.facts.get("product", c.body.productId);
     if (!product) return refused({ kind: "unknown-thing", field: "productId" });
-    const { fromSheetId } = c.body;
-    const from = fromSheetId === undefined ? genericSheet(product.family) : c.facts.get("sheet", fromSheetId);
+    const { fromSheetId, glueKind } = c.body;
+    const from = fromSheetId === undefined ? genericSheet(product.family, glueKind) : c.facts.get("sheet", fromSheetId);
     if (!from) return refused({ kind: "unknown-thing", field: "fromSheetId" });
     const version = nextVersion(c.facts, product.id);
     return accepted(sheetAdded({ ...from, id: c.body.sheetId, productId: product.id, version }, c.by.id));

@@ -2,6 +2,7 @@ import * as z from "zod/mini";
 import { coatsOutOfOrder } from "../../coating/schedule-order";
 import { quantity } from "../../units";
 import { accepted, alreadySo, changed, defineIntent, made, refused } from "../define";
+import { coatRow } from "../entities/film";
 import { coatId, sheetId, surfaceId } from "../entities/ids";
 import type { ShopEvent } from "../event";
 import type { Need } from "../facts";
@@ -13,6 +14,7 @@ const addedCoat = z.object({
   position: quantity("position"),
   sheetId,
   plannedWetFilmMicrometres: z.optional(quantity("wetFilmMicrometres")),
+  barrierWhy: coatRow.shape.barrierWhy,
 });
 
 /** Plans coats and strikes planned ones, in one go. A coat that went on is told of by reports, not by plans. */

@@ -1,5 +1,6 @@
 import * as z from "zod/mini";
 import { isZone } from "../../calendar";
+import { count, quantity } from "../../units";
 import { type Context, defineIntent, refused } from "../define";
 import { type Role, shopRow } from "../entities/people";
 import { editField } from "../field-edit";
@@ -20,6 +21,10 @@ const settingBody = z.discriminatedUnion("key", [
   z.object({ key: z.literal("partnersSeeHours"), was, value: shape.partnersSeeHours }),
   z.object({ key: z.literal("tabletRecheckMin"), was, value: shape.tabletRecheckMin }),
   z.object({ key: z.literal("leadBanYear"), was, value: shape.leadBanYear }),
+  z.object({ key: z.literal("swabSuffices"), was, value: z.boolean() }),
+  z.object({ key: z.literal("likelyCap"), was, value: quantity("likelyCap") }),
+  z.object({ key: z.literal("stressedClampMin"), was, value: quantity("durationMin") }),
+  z.object({ key: z.literal("chalkGraceMin"), was, value: count(0, 1440) }),
 ]);
 type SettingBody = z.infer<typeof settingBody>;
 

@@ -1,19 +1,24 @@
 import * as z from "zod/mini";
 import { type Gate, gate } from "../../cure/gate";
+import { type JointLevel, worstHindrance } from "../../cure/joint-gates";
 import type { Picture } from "../../cure/picture";
+import { makesDust } from "../../safety/lead";
 import { text } from "../../text";
-import { minuteMs } from "../../units";
+import { type InstantMs, minuteMs } from "../../units";
 import { accepted, alreadySo, type Context, changed, defineIntent, made, refused } from "../define";
 import { pieceId } from "../entities/ids";
 import type { Role } from "../entities/people";
 import { type Stage, stages } from "../entities/pieces";
-import { evidenceOf, refusalOfGate } from "../gate-ruling";
+import { evidenceOf, refusalOfGate, refusalOfJoint } from "../gate-ruling";
 import { pictureOf } from "../picture";
 import type { Refusal } from "../refusal";
 import { floorHands } from "../roles";
 import type { Task } from "../tables";
+import { leadLockOn } from "./lead-lock";
 import { notice } from "./notice";
 import { gateNeeds, workNeeds } from "./piece-needs";
+import { scheduleRefusal } from "./schedule-guard";
+import { woodRefusal } from "./wood-guard";
 
 /** Why a piece goes back; the later work on it counts as rework with that reason. */
 export const backReasons = [
@@ -138,9 +143,25 @@ function stepRefusal(c: Context<MoveBody>, picture: Picture, leaving: Stage): Re
     const taskIds = openTasks(leaving);
     if (taskIds.length > 0) return { kind: "tasks-open", taskIds, subjectIds };
   }
+  if (leaving === "repair") return jointRefusal(picture, "whole", c.when.madeAt);
   // a piece that is sold as found has no surface to coat; only one that is to be finished needs them
   if (leaving === "prep" && surfaces.length === 0 && c.body.toStage === "finish") {
     return { kind: "piece-incomplete", fields: ["surfaces"], subjectIds };
+  }
+  if (leaving === "prep") {
+    const tasks = c.facts.where("task", "pieceId", piece.id);
+    const stopped = scheduleRefusal(picture, tasks);
+    if (stopped) return stopped;
+    const wet = woodRefusal(picture, c.when.madeAt);
+    if (wet) return wet;
+    const soft = jointRefusal(picture, "full-strength", c.when.madeAt);
+    if (soft) return soft;
+    // what is still planned for it on the way to its finish
+    const planned = tasks
+      .filter((task) => task.state === "open" || task.state === "held")
+      .flatMap((task) => task.methods)
+      .filter((method) => makesDust.includes(method));
+    return leadLockOn(c, piece, planned, c.when.madeAt);
   }
   if (leaving !== "finish") return undefined;
   const left = coats.filter((coat) => coat.state === "planned");
@@ -148,6 +169,11 @@ function stepRefusal(c: Context<MoveBody>, picture: Picture, leaving: Stage): Re
   const flawed = coats.filter((coat) => coat.state === "flawed");
   if (flawed.length > 0) return { kind: "flaw-open", coatIds: flawed.map((coat) => coat.id), subjectIds };
   return wipeOutstanding(picture);
+}
+
+function jointRefusal(picture: Picture, level: JointLevel, at: InstantMs): Refusal | undefined {
+  const hindrance = worstHindrance(picture, level, at);
+  return hindrance && { ...refusalOfJoint(hindrance.need), earliestAt: hindrance.waitsFor?.safeAt };
 }
 
 function wipeOutstanding({ coats, sheetById }: Picture): Refusal | undefined {

@@ -3,7 +3,7 @@ import { ringThrough } from "../../tasks/task";
 import { text } from "../../text";
 import { instant, quantity } from "../../units";
 import { accepted, alreadySo, type Context, changed, defineIntent, made, type Ruling, refused } from "../define";
-import { pieceId, surfaceId, taskId } from "../entities/ids";
+import { jointId, pieceId, surfaceId, taskId } from "../entities/ids";
 import { type Role, skills } from "../entities/people";
 import { methods } from "../entities/pieces";
 import { taskSorts } from "../entities/work";
@@ -11,8 +11,10 @@ import type { Facts, Need } from "../facts";
 import { editField } from "../field-edit";
 import { floorHands, partners } from "../roles";
 import type { Task } from "../tables";
+import { leadDone, leadLock, leadNeeds } from "./lead-lock";
 import { notice } from "./notice";
 import { claimEnds } from "./task-ends";
+import { wettedByTask } from "./water";
 
 /** Close-out tasks (oily rags) are made by the rules alone. */
 const sortsByHand = taskSorts.filter((sort) => sort !== "close-out");
@@ -36,6 +38,8 @@ export const addTask = defineIntent({
   body: z.object({
     taskId,
     pieceId: z.optional(pieceId),
+    /** The joint that is to be looked at, or glued again. */
+    jointId: z.optional(jointId),
     sort: z.enum(sortsByHand),
     ...taskFields,
     methods: z._default(taskFields.methods, []),
@@ -52,6 +56,7 @@ export const addTask = defineIntent({
           { table: "task", field: "pieceId", value: body.pieceId },
         ] satisfies Need[])
       : []),
+    ...(body.jointId ? ([{ table: "joint", id: body.jointId }] satisfies Need[]) : []),
     ...body.after.map((id): Need => ({ table: "task", id })),
   ],
   judge: (c) => {
@@ -70,6 +75,9 @@ export const addTask = defineIntent({
       return refused({ kind: "unknown-thing", field: "after" });
     if (fields.surfaceIds.some((surface) => !piece || c.facts.get("surface", surface)?.pieceId !== piece.id)) {
       return refused({ kind: "unknown-thing", field: "surfaceIds" });
+    }
+    if (fields.jointId && (!piece || c.facts.get("joint", fields.jointId)?.pieceId !== piece.id)) {
+      return refused({ kind: "unknown-thing", field: "jointId" });
     }
     return accepted({
       kind: "task-added",
@@ -111,6 +119,8 @@ export const editTask = defineIntent({
   judge: (c) => {
     const task = c.facts.get("task", c.body.taskId);
     if (!task) return refused({ kind: "unknown-thing", field: "taskId" });
+    // oily rags are never put off, nor made to wait for anything
+    if (task.sort === "close-out") return refused({ kind: "rags-not-safe", taskId: task.id, how: "changed" });
     if (c.body.field === "after") {
       const tasksById = new Map(c.facts.where("task", "pieceId", task.pieceId ?? "").map((other) => [other.id, other]));
       if (c.body.value.some((id) => !tasksById.has(id))) return refused({ kind: "unknown-thing", field: "after" });
@@ -154,13 +164,24 @@ export const finishTask = defineIntent({
   sort: "report",
   who: floorHands,
   oldestMin: finishBackMin,
-  body: z.object({ taskId, leftUndone: z.optional(text(300)) }),
-  reads: taskNeeds,
+  body: z.object({
+    taskId,
+    leftUndone: z.optional(text(300)),
+    /** Dry sanding or heat on paint that may hold lead is refused while it asks; told as done, lead follows. */
+    stance: z._default(z.enum(["asking", "done"]), "asking"),
+  }),
+  reads: (body, facts) => {
+    const piece = facts.get("task", body.taskId)?.pieceId;
+    const surfaces: Need[] = piece ? [{ table: "surface", field: "pieceId", value: piece }] : [];
+    return [...taskNeeds(body, facts), ...surfaces, ...(piece ? leadNeeds(piece) : [])];
+  },
   judge: (c) => {
     const task = c.facts.get("task", c.body.taskId);
     if (!task) return refused({ kind: "unknown-thing", field: "taskId" });
     if (task.sort === "close-out") return refused({ kind: "rags-not-safe", taskId: task.id, how: "unsaid" });
     if (task.state === "finished") return alreadySo();
+    const lead = leadLock(c, task, c.when.happenedAt);
+    if (lead && c.body.stance === "asking") return refused(lead);
     return finished(c, task);
   },
 });
@@ -181,6 +202,8 @@ function finished(c: Context<{ leftUndone?: string }>, task: Task): Ruling {
       ...others.map((id, index) =>
         notice(c, index, id, "task-finished-by-other", { pieceId: task.pieceId, taskId: task.id }),
       ),
+      ...leadDone(c, [task], c.when.happenedAt),
+      ...wettedByTask(c.facts, task, c.when.happenedAt),
     ],
   });
 }

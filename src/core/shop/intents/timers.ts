@@ -12,7 +12,7 @@ import type { Intent } from "../intent";
 import type { RefusalOf } from "../refusal";
 import { members } from "../roles";
 import type { TimeEntry } from "../tables";
-import { leadLock } from "./lead-lock";
+import { leadDone, leadLock, tasksOf } from "./lead-lock";
 
 /** What work is on; the stage is the piece's own at that moment unless it is said. */
 export const subjectsBody = z
@@ -70,18 +70,17 @@ export const startTimer = defineIntent({
     workKind: z.enum(workKinds),
     splitRule: z._default(z.enum(splitRules), "equal"),
     sessionId: z.optional(idOf<"session">()),
+    /** A timer on work that old paint locks is refused while it asks; told as done, its hours count and lead follows. */
+    stance: z._default(z.enum(["asking", "done"]), "asking"),
   }),
   reads: (body) => [...subjectNeeds(body.subjects), { running: true }],
   judge: (c) => {
     const subjects = subjectsOf(c.facts, c.body.subjects);
     if (typeof subjects === "string") return refused({ kind: "unknown-thing", field: subjects });
-    const locked = subjects
-      .flatMap((subject) => (subject.taskId ? (c.facts.get("task", subject.taskId) ?? []) : []))
-      .map((task) => leadLock(c, task))
-      .find((lead) => lead !== undefined);
-    // the timer asks; work that was done all the same is told as an entry
-    if (locked) return refused(locked);
     const startedAt = c.when.happenedAt;
+    const tasks = tasksOf(c.facts, subjects);
+    const locked = tasks.map((task) => leadLock(c, task, startedAt)).find((lead) => lead !== undefined);
+    if (locked && c.body.stance === "asking") return refused(locked);
     const other = c.facts.running().find((entry) => entry.memberId === c.by.id);
     const isBehind = other !== undefined && other.startedAt > startedAt;
     const events: ShopEvent[] = [];
@@ -111,6 +110,7 @@ export const startTimer = defineIntent({
           versions: [],
         }),
         ...signsOfWork(c.facts, c.by.id, subjects, c.when.madeAt),
+        ...leadDone(c, tasks, startedAt),
       ],
     });
     return accepted(...events);

@@ -6,6 +6,11 @@ import { CheckField } from "~/ui/kit/check-field";
 import { ChoiceField } from "~/ui/kit/choice-field";
 import { Key } from "~/ui/kit/key";
 import { NumberField } from "~/ui/kit/number-field";
+import { chosenPot, potChoices } from "~/ui/mixing/pot-choices";
+import { PotField } from "~/ui/mixing/pot-field";
+import { Cautions } from "~/ui/piece/cautions";
+import { airWords, coatCautions } from "~/ui/piece/coat-cautions";
+import { labelOfNextCoat } from "~/ui/piece/label-here-view";
 import { openRooms, roomDegrees } from "../room-air";
 import { ActSheet, type PieceSheetProps } from "./act-sheet";
 import { coatProducts, nextPlannedCoats } from "./coat-choices";
@@ -35,6 +40,7 @@ export function CoatSheet({ pieceId, onClose }: PieceSheetProps) {
   const [wetFilmMicrometres, setWetFilm] = useState(Number.NaN);
   const [tookMin, setTook] = useState(Number.NaN);
   const [when, setWhen] = useState(() => justNow(today));
+  const [potId, setPot] = useState<string>();
   const [isPressed, setPressed] = useState(false);
   const [isTesting, setTesting] = useState(false);
   if (isTesting) return <TestSheet pieceId={pieceId} firstKind="recoat-patch" onClose={() => setTesting(false)} />;
@@ -44,6 +50,17 @@ export function CoatSheet({ pieceId, onClose }: PieceSheetProps) {
   const coatsTold = () => {
     const chosen = planned.filter(({ coat }) => coatIds.includes(coat.id)).map(({ coat }) => ({ coatId: coat.id }));
     return isExtra ? [...chosen, { coatId: newId(), surfaceId, sheetId }] : chosen;
+  };
+
+  const coatsAtHand = () => {
+    const film = Number.isNaN(wetFilmMicrometres) ? {} : { wetFilmMicrometres };
+    const areaOf = (id: string | undefined) => surfaces.find((surface) => surface.id === id)?.squareDecimetres ?? 0;
+    const chosen = planned.filter(({ coat }) => coatIds.includes(coat.id)).map(({ coat }) => coat);
+    return [...chosen, ...(isExtra && sheetId ? [{ surfaceId, sheetId }] : [])].map((coat) => ({
+      sheetId: coat.sheetId,
+      squareDecimetres: areaOf(coat.surfaceId),
+      ...film,
+    }));
   };
 
   /** One report a coat, in order; a gate's no stops there, and what it stopped can be told as done. */
@@ -69,6 +86,15 @@ export function CoatSheet({ pieceId, onClose }: PieceSheetProps) {
     onClose();
   };
 
+  // several products at once came out of several pots: those are told one by one
+  const productIds = new Set(
+    [...planned.filter(({ coat }) => coatIds.includes(coat.id)).map(({ coat }) => coat.sheetId), isExtra && sheetId]
+      .filter((id) => typeof id === "string")
+      .map((id) => facts.get("sheet", id)?.productId),
+  );
+  const [productId] = productIds.size === 1 ? productIds : [];
+  const pots = productId === undefined ? [] : potChoices(facts, productId, now, zone);
+
   const log = async () => {
     setPressed(true);
     const typed = whenTyped(when, now, zone);
@@ -77,7 +103,8 @@ export function CoatSheet({ pieceId, onClose }: PieceSheetProps) {
     const endedAt = typed.value.at ?? now;
     const film = Number.isNaN(wetFilmMicrometres) ? {} : { wetFilmMicrometres };
     const times = { startedAt: endedAt - tookMin * minuteMs, endedAt };
-    await logEach(coatsTold(), { ...times, by, roomId, scuffedBefore: isScuffed, ...film }, "asking");
+    const pot = chosenPot(pots, potId)?.told;
+    await logEach(coatsTold(), { ...times, by, roomId, scuffedBefore: isScuffed, ...film, ...pot }, "asking");
   };
 
   const people = facts.all("member").filter((member) => {
@@ -85,6 +112,11 @@ export function CoatSheet({ pieceId, onClose }: PieceSheetProps) {
     return role !== undefined && (floorHands as readonly string[]).includes(role);
   });
   const missing = (isMissing: boolean, words: string) => (isPressed && isMissing ? words : undefined);
+
+  const atHand = {
+    coats: coatsAtHand(),
+    ...(!Number.isNaN(tookMin) && { minutes: tookMin }),
+  };
 
   if (surfaces.length === 0)
     return (
@@ -141,6 +173,11 @@ export function CoatSheet({ pieceId, onClose }: PieceSheetProps) {
           detail: roomDegrees(facts, room, now),
         }))}
       />
+      {roomId !== undefined &&
+        [...new Set(atHand.coats.map((coat) => coat.sheetId))]
+          .flatMap((id) => labelOfNextCoat(facts, id, roomId, now))
+          .map((sentence) => <p key={sentence}>{sentence}</p>)}
+      <PotField choices={pots} chosen={potId} onChoose={setPot} />
       <CheckField
         label="It was scuffed first"
         note="Where the film below asks for it, an unscuffed coat is refused."
@@ -167,6 +204,7 @@ export function CoatSheet({ pieceId, onClose }: PieceSheetProps) {
         note="From the first stroke to the last. The film counts from the last."
         error={missing(Number.isNaN(tookMin), "Say how long it took.")}
       />
+      <Cautions cautions={coatCautions(facts, atHand)} air={airWords(facts, atHand)} />
       <NumberField
         label="Wet film, if measured"
         unit="µm"

@@ -32,7 +32,7 @@ export function MoveSheet({ pieceId, onClose }: PieceSheetProps) {
   const carried = carriedChosen ?? (byHands && byHands.state !== "open" ? "bearers" : "hands");
   const detail = (how: "bearers" | "hands") => {
     const found = mayCarry(how);
-    return found && gateTimeWords(found, now, zone);
+    return found && gateTimeWords(found, now, zone, picture);
   };
   const rooms = openRooms(facts).filter((room) => room.id !== piece.roomId || room.racks.length > 0);
   const racks = rooms.find((room) => room.id === roomId)?.racks ?? [];

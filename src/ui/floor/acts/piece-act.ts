@@ -24,4 +24,14 @@ export function usePieceAct(pieceId: string) {
 }
 
 /** A gate said no to a report. Telling that it was done all the same needs no leave (it is then looked at). */
-export const isOfGate = (refusal: Refusal): boolean => "action" in refusal || refusal.kind === "wipe-due";
+export const isOfGate = (refusal: Refusal): boolean => "action" in refusal || toldAsDone.includes(refusal.kind);
+
+const toldAsDone: readonly Refusal["kind"][] = [
+  "wipe-due",
+  "lead-locked",
+  "ignition-near",
+  "wood-wet",
+  "glue-too-cold",
+  "joint-not-ready",
+  "joint-suspect",
+];

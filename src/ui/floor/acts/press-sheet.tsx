@@ -38,7 +38,7 @@ export function PressSheet({ pieceId, onClose }: PieceSheetProps) {
   const nameOf = (id: string) => facts.get("surface", id)?.name ?? "another face";
   const detailOf = ({ id, isApart }: (typeof pairs)[number]) =>
     isApart
-      ? picture && gateTimeWords(gate(picture, { action: "press-together", pairId: id }, now), now, zone)
+      ? picture && gateTimeWords(gate(picture, { action: "press-together", pairId: id }, now), now, zone, picture)
       : "together now";
 
   const tell = async (stance: "asking" | "done") => {

@@ -1,5 +1,6 @@
 import { earliestHonest, type HonestDate, roundUpToFiveMin } from "~/core/cure/next-gate";
 import type { Picture } from "~/core/cure/picture";
+import type { Unplaced } from "~/core/cure/promise-plan";
 import type { PromiseMade } from "~/core/shop/tables";
 import { dayMs, type InstantMs } from "~/core/units";
 import { dayName, duration, moment } from "~/ui/format";
@@ -59,11 +60,19 @@ export function promiseStanding(
   return { text: `${start} · ${slackWords(slackMs)}`, isAtRisk: false };
 }
 
+const unplacedWords: Record<Unplaced["why"], string> = {
+  film: "a planned coat does not go on over what lies there, however long it waits.",
+  air: "the forecast has no good air for the next coat in ten days.",
+  "room-unread": "nobody has read the room in which the next coat would go on.",
+};
+
 /** The earliest honest date in one sentence, for somebody on the phone with a buyer. */
 export function honestWords(honest: HonestDate, now: InstantMs, zone: string): string {
-  if (honest.kind === "never") return "There is no honest date: waiting alone will not do it.";
+  if (honest.kind === "never")
+    return `There is no honest date: ${honest.unplaced ? unplacedWords[honest.unplaced.why] : "waiting alone will not do it."}`;
   const date = honest.safeAt <= now ? "now" : filmMoment(honest.safeAt, now, zone);
   if (honest.kind === "at") return `Earliest honest date: ${date}.`;
   const count = honest.plannedCoatIds.length;
-  return `Not before ${date}, and ${count === 1 ? "a coat has" : `${count} coats have`} still to go on: add their days.`;
+  const last = filmMoment(Math.max(...honest.coats.map(({ startsAt }) => startsAt)), now, zone);
+  return `Earliest honest date: ${date}, if ${count === 1 ? `the coat that is planned goes on by ${last}` : `all ${count} planned coats go on, the last by ${last}`}.`;
 }
