@@ -21,6 +21,7 @@ const shells = new Set([
   "/mixing",
   "/more",
   "/closing",
+  "/hit",
 ]);
 
 /** The ids are in the query and the shell is the same for all of them. */

@@ -10,7 +10,20 @@ const sizes = [
   { device: "phone", light: "garage", width: 390, height: 844 },
   { device: "laptop", light: "day", width: 1440, height: 900 },
 ] as const;
-const inside = ["/floor", "/safe", "/bench", "/week", "/rooms", "/members", "/more", "/piece"];
+const inside = [
+  "/floor",
+  "/safe",
+  "/bench",
+  "/week",
+  "/rooms",
+  "/members",
+  "/more",
+  "/shelf",
+  "/mixing",
+  "/closing",
+  "/hit",
+  "/piece",
+];
 const outside = ["/sign-in", "/found", "/join#no-such-secret", "/reset#no-such-secret"];
 
 for (const { device, light, width, height } of sizes) {
