@@ -14,7 +14,7 @@ export function Cautions({ cautions, air }: CautionsProps) {
   if (cautions.length === 0) return null;
   const mask = maskWords(cautions);
   return (
-    <section className="cautions" aria-label="Take care">
+    <div className="cautions" role="note" aria-label="Take care">
       <TriangleAlert aria-hidden="true" size={22} />
       <div>
         {cautions.map((caution) => (
@@ -24,6 +24,6 @@ export function Cautions({ cautions, air }: CautionsProps) {
         {air && <p>{air}</p>}
         <p className="why">{deferWords(cautions)}</p>
       </div>
-    </section>
+    </div>
   );
 }

@@ -1,5 +1,4 @@
 import { Check, CircleHelp, Droplets, Snowflake, Thermometer, X } from "lucide-react";
-import { useId } from "react";
 import type { InstantMs } from "~/core/units";
 import type { CoatNow } from "./coat-now";
 import { answerWords, blushWords, linesOf, untilWords, windowWords } from "./coat-now-words";
@@ -11,11 +10,10 @@ type CoatNowListProps = { found: CoatNow[]; now: InstantMs; zone: string };
 
 /** May we coat now? One product a line: the answer, then what is found and needed, then the next good air. */
 export function CoatNowList({ found, now, zone }: CoatNowListProps) {
-  const titleId = useId();
   if (found.length === 0) return null;
   return (
-    <section className="coat-now" aria-labelledby={titleId}>
-      <h3 id={titleId}>May we coat now?</h3>
+    <div className="coat-now">
+      <h3>May we coat now?</h3>
       {found.some(({ isLittleKnown }) => isLittleKnown) && (
         <p className="why">Now only: less than a day of this room was read, and nobody typed a forecast.</p>
       )}
@@ -24,7 +22,7 @@ export function CoatNowList({ found, now, zone }: CoatNowListProps) {
           <CoatNowLine key={product.productId} product={product} now={now} zone={zone} />
         ))}
       </ul>
-    </section>
+    </div>
   );
 }
 
