@@ -7,7 +7,7 @@ import { Key } from "../kit/key";
 import { Notice } from "../kit/notice";
 import { Tag } from "../kit/tag";
 import { listed } from "../trade-words";
-import type { Names } from "../wording";
+import type { Names } from "../wording/words";
 import { AirChart } from "./air-chart";
 import { airFigures, forecastWords } from "./air-numbers";
 import { CoatNowList } from "./coat-now-list";

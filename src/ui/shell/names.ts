@@ -1,7 +1,7 @@
 import { useMemo } from "react";
 import type { Facts } from "~/core/shop/facts";
 import { useFloor } from "~/device/react";
-import type { Names } from "../wording";
+import type { Names } from "../wording/words";
 
 /** The names behind ids, as this device knows them. */
 export const namesFrom = (facts: Facts): Names => ({
