@@ -1,4 +1,5 @@
 import type { CoatingAir } from "../climate/limits";
+import type { Finding } from "../coating/schedule-findings";
 import type { Family } from "../shop/entities/products";
 import type { PairRule } from "../tables/over-under";
 import type { InstantMs } from "../units";
@@ -24,6 +25,7 @@ export type GateNeed =
   | { kind: "scuff"; surfaceId: string }
   | { kind: "test-panel" }
   | { kind: "wipe"; coatId: string; wipeFromAt: InstantMs; wipeLatestAt: InstantMs }
+  | { kind: "bleed"; finding: Finding }
   | { kind: "wood-wet"; surfaceId: string; lastWaterAt: InstantMs; meterPercent?: number; equilibriumPercent?: number }
   | {
       kind: "joint";
@@ -84,7 +86,7 @@ export type Gate = {
 export type FacePart = Omit<Gate, "action" | "readingsThroughAt">;
 
 /** What a hand, a change of air or a flame put out puts right at once: it shuts a gate, but says nothing about the date of a film. */
-const putRight: readonly GateNeed["kind"][] = ["scuff", "wipe", "air", "ignition"];
+const putRight: readonly GateNeed["kind"][] = ["scuff", "wipe", "bleed", "air", "ignition"];
 const isPutRight = (need: GateNeed) => putRight.includes(need.kind);
 const isByHand = (part: FacePart) =>
   part.state === "shut" && part.needs.every(isPutRight) && part.neededMin === undefined;

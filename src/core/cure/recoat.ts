@@ -9,6 +9,7 @@ import { pairLine } from "../coating/pair-line";
 import { isFlammable } from "../safety/ignition";
 import type { Sheet } from "../shop/tables";
 import { type InstantMs, minuteMs } from "../units";
+import { bleedParts } from "./bleed-part";
 import { deadCoat } from "./dead-can";
 import type { GateAction } from "./demand";
 import { clockPart, withTests } from "./face";
@@ -209,9 +210,10 @@ export const filmParts = (picture: Picture, asked: RecoatAction, at: InstantMs):
   ];
 };
 
-/** Everything that the next coat needs: the film below, the air around, and nothing that burns near solvent. */
+/** Everything that the next coat needs: the film below, nothing that bleeds, the air, and no flame near solvent. */
 export const recoatParts = (picture: Picture, asked: RecoatAction, at: InstantMs): FacePart[] => [
   ...filmParts(picture, asked, at),
+  ...bleedParts(picture, asked, at),
   ...airParts(picture, asked, at),
   ...ignitionParts(picture, asked, at),
 ];

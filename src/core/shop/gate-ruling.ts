@@ -90,6 +90,18 @@ export function refusalOfGate(gate: Gate, picture: Picture): Refusal {
       subjectIds: gated.subjectIds,
     };
   }
+  const bleed = need("bleed");
+  if (bleed) {
+    const { finding } = bleed;
+    const patchDueAt = finding.kind === "bleed" ? finding.patchDueAt : undefined;
+    return {
+      kind: "bleed-open",
+      surfaceId: finding.surfaceId,
+      findings: [finding],
+      subjectIds: gated.subjectIds,
+      ...(patchDueAt !== undefined && { patchDueAt }),
+    };
+  }
   const wipe = need("wipe");
   if (wipe) {
     const { coatId, wipeFromAt, wipeLatestAt } = wipe;

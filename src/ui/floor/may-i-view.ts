@@ -30,6 +30,8 @@ export function noTimeWords(found: Gate): string {
   const joint = jointWords(found);
   if (joint) return joint;
   if (found.needs.some(({ kind }) => kind === "wood-wet")) return "the wood is wet";
+  if (found.needs.some(({ kind }) => kind === "bleed")) return "it may bleed through";
+  if (found.needs.some(({ kind }) => kind === "ignition")) return "a flame is near";
   if (found.needs.some(({ kind }) => kind === "wipe")) return "wipe it first";
   if (found.needs.some(({ kind }) => kind === "reading")) return "read the room";
   if (found.needs.some(({ kind }) => kind === "below-minimum")) return "too cold here";
