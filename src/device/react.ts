@@ -5,6 +5,7 @@ import type { InstantMs } from "~/core/units";
 import type { Presence } from "~/core/wire";
 import type { NotesCopy, NotesShown } from "./notes-copy";
 import type { Propose } from "./propose";
+import { isSameList } from "./same-list";
 import type { DeviceSnapshot, DeviceStore } from "./store";
 
 export const DeviceContext = createContext<DeviceStore | undefined>(undefined);
@@ -15,12 +16,6 @@ export function useDevice(): DeviceStore {
   return store;
 }
 
-const isSameList = (one: unknown, other: unknown): boolean =>
-  Array.isArray(one) &&
-  Array.isArray(other) &&
-  one.length === other.length &&
-  one.every((value, index) => Object.is(value, other[index]));
-
 /** A part of what the device knows; the screen is drawn again only when that part is different. */
 function useSelected<Part>(select: (snapshot: DeviceSnapshot) => Part): Part {
   const store = useDevice();
@@ -30,7 +25,8 @@ function useSelected<Part>(select: (snapshot: DeviceSnapshot) => Part): Part {
     const before = last.current;
     if (before?.snapshot === snapshot && before.select === select) return before.part;
     const found = select(snapshot);
-    const part = before && isSameList(before.part, found) ? before.part : found;
+    const isSame = before && Array.isArray(before.part) && Array.isArray(found) && isSameList(before.part, found);
+    const part = isSame ? before.part : found;
     last.current = { snapshot, select, part };
     return part;
   };
@@ -90,11 +86,28 @@ function onTick(intervalMs: number, listener: () => void): () => void {
   };
 }
 
-/** True time, moving on every so often. */
+/**
+ * True time, moving on every so often and with every change of the floor: what somebody has just said or tested counts at
+ * once, not with the next stroke of the clock.
+ */
 export function useNow(intervalMs: number): InstantMs {
-  const { clock } = useDevice();
-  const subscribe = useCallback((listener: () => void) => onTick(intervalMs, listener), [intervalMs]);
-  const getNow = () => Math.floor(clock.now() / intervalMs) * intervalMs;
+  const store = useDevice();
+  const subscribe = useCallback(
+    (listener: () => void) => {
+      const stops = [onTick(intervalMs, listener), store.subscribe(listener)];
+      return () => {
+        for (const stop of stops) stop();
+      };
+    },
+    [intervalMs, store],
+  );
+  const getNow = () => {
+    const now = store.clock.now();
+    const { factsSinceAt } = store.getSnapshot();
+    const stroke = Math.floor(now / intervalMs) * intervalMs;
+    // a clock that was set right since may have been ahead then
+    return factsSinceAt <= now ? Math.max(stroke, factsSinceAt) : stroke;
+  };
   return useSyncExternalStore(subscribe, getNow, getNow);
 }
 

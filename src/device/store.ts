@@ -14,6 +14,7 @@ import { type OptimisticFloor, optimisticFloor, type Pending } from "./optimisti
 import { type Propose, proposer } from "./propose";
 import type { KeptIntent } from "./queue-database";
 import type { Connection, LinkParts } from "./room-link";
+import { isSameList } from "./same-list";
 
 /** What the device asks of the server; the screens' client provides it. */
 export type ServerLink = {
@@ -31,6 +32,8 @@ export type DeviceSession = QueueOwner & {
 export type DeviceSnapshot = Pick<OptimisticFloor, "facts" | "pendingRows" | "verdictByIntentId"> & {
   /** The ledger number that this device has seen; 0 before the floor ever arrived. */
   seq: number;
+  /** When the facts last became others: what they say of now holds from here on. */
+  factsSinceAt: InstantMs;
   kept: readonly KeptIntent[];
   connection: Connection;
   heardAt: InstantMs | undefined;
@@ -72,6 +75,9 @@ export class DeviceStore {
   private readonly presenceListeners = new Set<() => void>();
   private settling: (Pending & { seq: number })[] = [];
   private snapshot: DeviceSnapshot | undefined;
+  /** Grows with every change of the floor: its facts are one object that changes. */
+  private floorVersion = 0;
+  private laid: { over: readonly unknown[]; floor: OptimisticFloor; sinceAt: InstantMs } | undefined;
   private closed: Connection | undefined;
   private lookingAt: string | undefined;
   private isEnded = false;
@@ -174,12 +180,13 @@ export class DeviceStore {
   }
 
   private look(): DeviceSnapshot {
-    const { facts: floor } = this.floor;
-    this.settling = this.settling.filter(({ seq }) => seq > floor.seq);
-    const circumstances = { seq: floor.seq, isSharedTablet: this.session.isSharedTablet, settling: this.settling };
+    const { seq } = this.floor.facts;
+    this.settling = this.settling.filter((settling) => settling.seq > seq);
+    const { floor, sinceAt } = this.lookAtFloor();
     return {
-      ...optimisticFloor(floor, this.queue.waiting, circumstances),
-      seq: floor.seq,
+      ...floor,
+      seq,
+      factsSinceAt: sinceAt,
       kept: this.queue.kept,
       connection: this.closed ?? this.floor.link.connection,
       heardAt: this.floor.link.heardAt,
@@ -188,13 +195,27 @@ export class DeviceStore {
     };
   }
 
+  /** The floor with what is pending laid over it; laid anew only when either is different, not whenever the line stutters. */
+  private lookAtFloor(): { floor: OptimisticFloor; sinceAt: InstantMs } {
+    const { facts } = this.floor;
+    const { waiting } = this.queue;
+    const over = [facts, this.floorVersion, ...this.settling, "waiting", ...waiting];
+    if (this.laid && isSameList(this.laid.over, over)) return this.laid;
+    const circumstances = { seq: facts.seq, isSharedTablet: this.session.isSharedTablet, settling: this.settling };
+    this.laid = { over, floor: optimisticFloor(facts, waiting, circumstances), sinceAt: this.clock.now() };
+    return this.laid;
+  }
+
   private changed(): void {
     this.snapshot = undefined;
     for (const listener of this.listeners) listener();
   }
 
   private watchFloor(): void {
-    this.floor.onChange(() => this.changed());
+    this.floor.onChange(() => {
+      this.floorVersion += 1;
+      this.changed();
+    });
     this.floor.onPresence(() => {
       for (const listener of this.presenceListeners) listener();
     });

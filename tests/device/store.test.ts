@@ -96,6 +96,22 @@ test("a claim made without signal is on the screen, marked as waiting, and survi
   expect(kept).toMatchObject([{ state: "waiting", intent: { kind: "claim-task" } }]);
 });
 
+test("a line that comes and goes changes nothing of the floor; what is done changes it from that instant on", async () => {
+  const { store, phone } = await openStore();
+  HeldSocket.last.accept(step2Frame(theFloor().since()));
+  await until(store, isIdle(store));
+  const before = store.getSnapshot();
+  phone.pass(90_000);
+  HeldSocket.last.hangUp(1006);
+  expect(store.getSnapshot().connection.state).toBe("apart");
+  expect(store.getSnapshot().facts).toBe(before.facts);
+  await store.propose("claim-task", claimBody);
+  const after = store.getSnapshot();
+  expect(after.facts).not.toBe(before.facts);
+  expect(after.factsSinceAt).toBe(phone.wallAt);
+  expect(after.factsSinceAt).toBeGreaterThan(before.factsSinceAt);
+});
+
 test("what the shop would refuse is refused on the phone at once, and nothing is kept", async () => {
   const { store } = await openStore();
   const facts = theShop();
