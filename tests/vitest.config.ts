@@ -10,7 +10,13 @@ export default defineConfig({
     projects: [
       {
         ...common,
-        test: { name: "unit", include: ["tests/**/*.test.{ts,tsx}"], exclude: [...needDatabase, "tests/e2e/**"] },
+        test: {
+          name: "unit",
+          include: ["tests/**/*.test.{ts,tsx}"],
+          exclude: [...needDatabase, "tests/e2e/**"],
+          // the core is pure, so that files may share its modules: loading them anew for each took most of the time
+          isolate: false,
+        },
       },
       {
         ...common,
