@@ -37,7 +37,7 @@ const neededMinutes = (sheet: GlueSheet, joint: Joint, stressedClampMin = 0): Gl
 };
 
 /** Where a joint was when: where it was glued, until its piece is next carried. */
-export const jointRooms = (picture: Picture, joint: Joint, at: InstantMs) =>
+export const jointRooms = (picture: Pick<Picture, "stays">, joint: Joint, at: InstantMs) =>
   staysKnownAt(picture, joint.pieceId, at)
     .filter((stay) => stay.toAt > joint.gluedAt)
     .map((stay) => (stay.fromAt <= joint.gluedAt ? { ...stay, roomId: joint.roomId, fromAt: joint.gluedAt } : stay));

@@ -80,10 +80,10 @@ export type Moment = {
   staysByPieceId: Map<string, Stay[]>;
 };
 
-const lastMomentByPicture = new WeakMap<Picture, Moment>();
+const lastMomentByPicture = new WeakMap<Pick<Picture, "stays">, Moment>();
 
 /** All that is asked of a picture at the same instant shares one moment. */
-export const momentOf = (picture: Picture, at: InstantMs): Moment => {
+export const momentOf = (picture: Pick<Picture, "stays">, at: InstantMs): Moment => {
   const last = lastMomentByPicture.get(picture);
   if (last?.at === at) return last;
   const moment = { at, filmBySurfaceId: new Map(), staysByPieceId: new Map() };
@@ -120,7 +120,7 @@ export const filmOn = (picture: Picture, surfaceId: string, at: InstantMs): read
   return kept;
 };
 
-const staysOf = (picture: Picture, pieceId: string, at: InstantMs): Stay[] => {
+const staysOf = (picture: Pick<Picture, "stays">, pieceId: string, at: InstantMs): Stay[] => {
   const stays = picture.stays
     .filter((stay) => stay.pieceId === pieceId && stay.fromAt <= at)
     .sort((one, other) => one.fromAt - other.fromAt);
@@ -132,7 +132,7 @@ const staysOf = (picture: Picture, pieceId: string, at: InstantMs): Stay[] => {
 };
 
 /** Where the piece stood from when to when, as known at an instant: the stay that is open then has no end. */
-export const staysKnownAt = (picture: Picture, pieceId: string, at: InstantMs): readonly Stay[] => {
+export const staysKnownAt = (picture: Pick<Picture, "stays">, pieceId: string, at: InstantMs): readonly Stay[] => {
   const { staysByPieceId } = momentOf(picture, at);
   const kept = staysByPieceId.get(pieceId) ?? staysOf(picture, pieceId, at);
   staysByPieceId.set(pieceId, kept);

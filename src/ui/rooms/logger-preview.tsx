@@ -1,16 +1,19 @@
 import type { LoggerReadings } from "~/core/climate/logger-csv/read";
 import { celsius, dayName, humidity, moment } from "../format";
 import { Ledger } from "../kit/ledger";
-import { badRowWords } from "./logger-words";
+import { badRowWords, linesWords } from "./logger-words";
 
 export const rowsWords = (count: number): string => (count === 1 ? "1 row" : `${count} rows`);
 
 const badRowsShown = 20;
 const rowsShown = 3;
 
+type LoggerPreviewProps = { readings: LoggerReadings; rowsToCome: number; zone: string };
+
 /** What would be taken in, before it is: how much, from when to when, the first and last rows, and every row left out. */
-export function LoggerPreview({ readings, zone }: { readings: LoggerReadings; zone: string }) {
-  const { rows, fromAt, toAt, badRows, badRowCount, duplicatesDropped, skippedHourRows, takenForFirst } = readings;
+export function LoggerPreview({ readings, rowsToCome, zone }: LoggerPreviewProps) {
+  const { rows, fromAt, toAt, badRows, badRowCount, duplicatesDropped, duplicateLines } = readings;
+  const { outOfOrderRows, outOfOrderLines, skippedHourRows, skippedHourLines, takenForFirst } = readings;
   const isLong = rows.length > 2 * rowsShown;
   const sample = isLong ? [...rows.slice(0, rowsShown), ...rows.slice(-rowsShown)] : rows;
   const full = (at: number) => `${dayName(at, zone)} ${moment(at, at, zone)}`;
@@ -32,17 +35,23 @@ export function LoggerPreview({ readings, zone }: { readings: LoggerReadings; zo
         }))}
       />
       {duplicatesDropped > 0 && (
-        <p>{duplicatesDropped} rows say the same as another for the same time; each counts once.</p>
+        <p>
+          {linesWords(duplicateLines, duplicatesDropped)}: the same as another row for the same time. Each counts once.
+        </p>
+      )}
+      {outOfOrderRows > 0 && (
+        <p>{linesWords(outOfOrderLines, outOfOrderRows)}: out of order. Every row is put where its time belongs.</p>
       )}
       {skippedHourRows > 0 && (
         <p>
-          {skippedHourRows} rows lie in the hour that the clocks skip in spring. Perhaps this logger keeps one time all
-          year.
+          {linesWords(skippedHourLines, skippedHourRows)}: in the hour that the clocks skip in spring, read as an hour
+          later. Perhaps this logger keeps one time all year.
         </p>
       )}
       {takenForFirst > 0 && (
         <p>{takenForFirst} rows of the hour that comes twice in autumn are taken for the first of the two.</p>
       )}
+      {rowsToCome > 0 && <p>Left out as still to come: {rowsWords(rowsToCome)}.</p>}
       {badRowCount > 0 && (
         <>
           <h3>Left out: {rowsWords(badRowCount)}</h3>

@@ -1,11 +1,12 @@
 "use client";
 import { useId, useMemo, useState } from "react";
 import type { LoggerAnswers } from "~/core/climate/logger-csv/answers";
+import { clockDoubt, withClockSet } from "~/core/climate/logger-csv/clock-doubt";
 import { type LoggerRefusal, proposeLogger } from "~/core/climate/logger-csv/propose";
 import { type LoggerReadings, readLogger } from "~/core/climate/logger-csv/read";
 import type { Room } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
-import { useDevice } from "~/device/react";
+import { useDevice, useFloor } from "~/device/react";
 import { dayName } from "../format";
 import { Key } from "../kit/key";
 import { Notice } from "../kit/notice";
@@ -13,6 +14,7 @@ import { Sheet } from "../kit/sheet";
 import { useAct } from "../shell/act";
 import { useNames } from "../shell/names";
 import { wordsOf } from "../wording";
+import { LoggerClock } from "./logger-clock";
 import { importOf, largestFileBytes, textOf } from "./logger-file";
 import { LoggerPreview, rowsWords } from "./logger-preview";
 import { LoggerQuestions } from "./logger-questions";
@@ -38,12 +40,13 @@ export function LoggerSheet({ room, now, zone, close }: LoggerSheetProps) {
       return setError("This file is larger than 200,000 rows of readings can be. Split it by years.");
     setPicked({ name: file.name, text: textOf(new Uint8Array(await file.arrayBuffer())) });
   };
-  const takeIn = async ({ rows, fromAt, toAt }: LoggerReadings) => {
+  const takeIn = async ({ rows, fromAt, toAt }: LoggerReadings, shiftMin: number) => {
     const proposed = await act("import-readings", importOf(room.id, rows), {
       said: `${rows.length} readings taken in.`,
     });
     if (proposed.state === "refused") return;
-    const words = `${rows.length} readings of ${dayName(fromAt, zone)} to ${dayName(toAt, zone)}`;
+    const set = shiftMin === 0 ? "" : `, clock set ${shiftMin > 0 ? "on" : "back"} by ${Math.abs(shiftMin) / 60} h`;
+    const words = `${rows.length} readings of ${dayName(fromAt, zone)} to ${dayName(toAt, zone)}${set}`;
     if (proposed.state === "kept")
       keepWritten({ kind: "import", id: proposed.intent.intentId, roomId: room.id, words, at: device.clock.now() });
     close();
@@ -69,6 +72,7 @@ export function LoggerSheet({ room, now, zone, close }: LoggerSheetProps) {
       {picked && (
         <Looked
           key={picked.name}
+          room={room}
           text={picked.text}
           zone={zone}
           now={now}
@@ -82,15 +86,16 @@ export function LoggerSheet({ room, now, zone, close }: LoggerSheetProps) {
 }
 
 type LookedProps = {
+  room: Room;
   text: string;
   zone: string;
   now: InstantMs;
   chosen: Partial<LoggerAnswers>;
   onAnswer: (answer: Partial<LoggerAnswers>) => void;
-  takeIn: (readings: LoggerReadings) => Promise<void>;
+  takeIn: (readings: LoggerReadings, shiftMin: number) => Promise<void>;
 };
 
-function Looked({ text, zone, now, chosen, onAnswer, takeIn }: LookedProps) {
+function Looked({ room, text, zone, now, chosen, onAnswer, takeIn }: LookedProps) {
   // the questions stay in sight after they are answered, so that an answer can be changed
   const all = useMemo(() => proposeLogger(text, zone), [text, zone]);
   const proposal = useMemo(() => proposeLogger(text, zone, chosen), [text, zone, chosen]);
@@ -106,15 +111,45 @@ function Looked({ text, zone, now, chosen, onAnswer, takeIn }: LookedProps) {
       {!proposal.ok && <Unreadable refusal={proposal.refusal} now={now} zone={zone} />}
       {proposal.ok && !read && <p>Answer the question above; then it can be read.</p>}
       {read && !read.ok && <Unreadable refusal={read.refusal} now={now} zone={zone} />}
-      {read?.ok && (
-        <>
-          <LoggerPreview readings={read.value} zone={zone} />
-          <Key kind="main" glove wide onPress={() => void takeIn(read.value)}>
-            {read.value.badRowCount === 0
-              ? `Take in ${read.value.rows.length} readings`
-              : `Take in ${read.value.rows.length}, leave ${rowsWords(read.value.badRowCount)} out`}
-          </Key>
-        </>
+      {read?.ok && <Readable room={room} readings={read.value} zone={zone} now={now} takeIn={takeIn} />}
+    </>
+  );
+}
+
+type ReadableProps = Pick<LookedProps, "room" | "zone" | "now" | "takeIn"> & { readings: LoggerReadings };
+
+function Readable({ room, readings, zone, now, takeIn }: ReadableProps) {
+  const air = useFloor((facts) => facts.air(room.id, now));
+  const doubt = useMemo(() => clockDoubt(readings.rows, air.readings, zone, now), [readings, air, zone, now]);
+  // an answer belongs to the doubt that it answers: another reading of the file asks again
+  const [answered, setAnswered] = useState<{ of: LoggerReadings; shiftMin: number }>();
+  const shiftMin = answered?.of === readings ? answered.shiftMin : doubt ? undefined : 0;
+  const { readings: set, rowsToCome } = useMemo(
+    () => withClockSet(readings, shiftMin ?? 0, now),
+    [readings, shiftMin, now],
+  );
+  const leftOut = readings.badRowCount + rowsToCome;
+  return (
+    <>
+      {doubt && (
+        <LoggerClock
+          doubt={doubt}
+          zone={zone}
+          shiftMin={shiftMin}
+          onAnswer={(chosenMin) => setAnswered({ of: readings, shiftMin: chosenMin })}
+        />
+      )}
+      <LoggerPreview readings={set} rowsToCome={rowsToCome} zone={zone} />
+      {shiftMin === undefined ? (
+        <p>Answer the question about its clock above; then it can be taken in.</p>
+      ) : set.rows.length === 0 ? (
+        <p>Every row of this file is still to come. Set its clock back, or look at the date on the logger.</p>
+      ) : (
+        <Key kind="main" glove wide onPress={() => void takeIn(set, shiftMin)}>
+          {leftOut === 0
+            ? `Take in ${set.rows.length} readings`
+            : `Take in ${set.rows.length}, leave ${rowsWords(leftOut)} out`}
+        </Key>
       )}
     </>
   );

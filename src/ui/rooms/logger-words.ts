@@ -98,3 +98,11 @@ export function badRowWords(row: BadRow): string {
         : `Line ${row.line}: ${found} cannot be; possible is ${row.min} to ${row.max} ${row.unit}.`;
   }
 }
+
+/** "Line 4", "Lines 4, 9 and 12", "Lines 4, 9, 12 and 30 more" */
+export function linesWords(lines: readonly number[], count: number): string {
+  const more = count - lines.length;
+  const named = more > 0 ? [...lines, `${more} more`] : lines.map(String);
+  const last = named.at(-1);
+  return named.length === 1 ? `Line ${last}` : `Lines ${named.slice(0, -1).join(", ")} and ${last}`;
+}

@@ -328,6 +328,7 @@ describe("readings", () => {
     const found = readings(text);
     expect(found.rows).toHaveLength(1);
     expect(found.duplicatesDropped).toBe(1);
+    expect(found.duplicateLines).toEqual([10]);
     expect(found.badRowCount).toBe(7);
     expect(found.badRows).toEqual([
       { line: 3, found: "190", why: "out-of-bounds", field: "airCelsius", min: -40, max: 60, unit: "°C" },
@@ -338,6 +339,15 @@ describe("readings", () => {
       { line: 8, found: "end of file", why: "no-time" },
       { line: 9, found: "19.6 °C 48 %", why: "differs-at-same-time", keptLine: 2 },
     ]);
+  });
+  test("out of order are put where they belong, each named by its line; newest first is an order", () => {
+    const at = ["08:00", "08:20", "08:10", "08:30", "07:50", "08:40"];
+    const rows = at.map((clock) => `2026-10-26T${clock}Z,19.5,48`);
+    const mixed = readings(lines("Time,Temp °C,RH", ...rows));
+    expect(mixed).toMatchObject({ outOfOrderRows: 2, outOfOrderLines: [4, 6] });
+    expect(mixed.rows.map((row) => new Date(row.at).toISOString().slice(11, 16))).toEqual([...at].sort());
+    const newestFirst = readings(lines("Time,Temp °C,RH", ...[...rows].sort().reverse()));
+    expect(newestFirst).toMatchObject({ outOfOrderRows: 0, outOfOrderLines: [], badRowCount: 0 });
   });
   test("survive marks that nobody can see, and quotes and lines without end", () => {
     const text = lines(
@@ -402,7 +412,7 @@ describe("the night that repeats an hour", () => {
   test("in spring, rows in the missing hour are read an hour on and counted", () => {
     const text = file("2026-03-08", "01:30", "02:30");
     expect(instants(text)).toEqual(["06:30", "07:30"]);
-    expect(readings(text).skippedHourRows).toBe(1);
+    expect(readings(text)).toMatchObject({ skippedHourRows: 1, skippedHourLines: [3] });
   });
 });
 

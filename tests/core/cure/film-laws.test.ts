@@ -1,7 +1,8 @@
 /** What must hold for every law by which a film may harden. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { roomAir } from "~/core/climate/history";
+import { readingsSince, roomAir } from "~/core/climate/history";
+import { checkpointOf } from "~/core/cure/checkpoint";
 import { gate } from "~/core/cure/gate";
 import type { LaidCoat } from "~/core/cure/picture";
 import { roomCredit, roomReachedAt } from "~/core/cure/room-credit";
@@ -67,11 +68,12 @@ describe.each(mechanisms)("a film of %s by its own law", (mechanism) => {
 
 describe("coats laid on one another", () => {
   const sheet = { ...w1.sheet, setToTouch: { min: 60 }, wetFilmMicrometres: 100 };
+  const layingMin = 5;
   const laid = (afterMin: number) => {
     const ours = piece();
     const top = surface("top", ours.id);
     const applied = (endedAt: number) => ({
-      startedAt: endedAt - 5 * minuteMs,
+      startedAt: endedAt - layingMin * minuteMs,
       endedAt,
       by: [],
       roomId: loft.id,
@@ -82,7 +84,9 @@ describe("coats laid on one another", () => {
     const second = coat(top, w1, secondAt, { position: 2, applied: applied(secondAt) }) as LaidCoat;
     const warm = Array.from({ length: 40 }, (_, index) => reading(loft, laidAt + (index - 6) * 30 * minuteMs, 25));
     return {
+      coats: [first, second],
       second,
+      warm,
       picture: {
         ...pictureOf(
           { piece: ours, surfaces: [top], coats: [first, second], stays: [stay(ours.id, loft, laidAt - hourMs)] },
@@ -105,5 +109,25 @@ describe("coats laid on one another", () => {
   test("once the first has set to the touch are two films, each with its sheet's time", () => {
     const { picture, second } = laid(70);
     expect(filmFactor(picture, second, laidAt + 3 * hourMs)).toBe(1);
+  });
+
+  test("are judged by a device that has no readings from then as by the server, from what that wrote down", () => {
+    const carry = { action: "move", carried: "hands" } as const;
+    fc.assert(
+      fc.property(fc.integer({ min: 6, max: 150 }), (afterMin) => {
+        const { picture, coats, second, warm } = laid(afterMin);
+        const [cutAt, now] = [laidAt + 4 * hourMs, laidAt + 29 * hourMs];
+        const device = {
+          ...picture,
+          airByRoomId: new Map([[loft.id, roomAir(readingsSince(warm, cutAt), loft)]]),
+          checkpointByCoatId: new Map(coats.map((each) => [each.id, checkpointOf(picture, each, cutAt, now)])),
+        };
+        expect(filmFactor(device, second, now)).toBe(afterMin - layingMin < 60 ? 4 : 1);
+        const [server, here] = [gate(picture, carry, now), gate(device, carry, now)];
+        expect([here.state, here.neededMin]).toEqual([server.state, server.neededMin]);
+        expect(here.safeCreditMin).toBeCloseTo(server.safeCreditMin as number, 6);
+      }),
+      { numRuns: 40 },
+    );
   });
 });

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { roomAir } from "~/core/climate/history";
 import { gate } from "~/core/cure/gate";
@@ -88,6 +89,73 @@ describe("a helper's passed test before the clock is done", () => {
     const { picture, tests } = enamelled([{}, { result: "fail", at: noonAt + hourMs }]);
     const counted = confirmed(picture, tests[0], noonAt + 2 * hourMs);
     expect(gate(counted, carry, noonAt + 3 * hourMs).needs).toMatchObject([{ kind: "test-says-no" }]);
+  });
+});
+
+describe("a failed thumb test", () => {
+  const hour = fc.integer({ min: 1, max: 4 * 24 });
+  const weaker = fc.constantFrom("fingertip-on-glass" as const, "paper-drop" as const, "recoat-patch" as const);
+  const any = fc.constantFrom("thumb-twist" as const, "fingernail" as const, "paper-press" as const);
+  const passes = (kinds: typeof weaker | typeof any) =>
+    fc.array(fc.record({ kind: kinds, hours: hour, by: fc.constantFrom(finisher.id, helper.id) }), { maxLength: 4 });
+
+  test("keeps a piece from hands and from pressing whatever clock, word, weaker pass or earlier pass says", () => {
+    fc.assert(
+      fc.property(
+        hour,
+        hour,
+        passes(weaker),
+        passes(any),
+        fc.option(hour),
+        (failed, asked, after, before, wordHour) => {
+          const failAt = laidAt + failed * hourMs;
+          const { picture } = enamelled(
+            [
+              { result: "fail", at: failAt },
+              ...after.map(({ kind, hours, by }) => ({ kind, by, at: failAt + hours * hourMs })),
+              ...before.map(({ kind, hours, by }) => ({ kind, by, at: failAt - hours * hourMs })),
+            ],
+            {
+              words: (["move", "press-together"] as const).flatMap((action) =>
+                wordHour === null
+                  ? []
+                  : [
+                      {
+                        id: id(),
+                        pieceId: "",
+                        action,
+                        by: finisher.id,
+                        at: failAt - wordHour * hourMs,
+                        untilAt: failAt + 100 * dayMs,
+                        why: "In a hurry",
+                      },
+                    ],
+              ),
+            },
+          );
+          for (const action of [carry, { action: "press-together" } as const]) {
+            const found = gate(picture, action, failAt + asked * hourMs);
+            expect(found.state).toBe("shut");
+            expect(found.needs.some(({ kind }) => kind === "test-says-no")).toBe(true);
+          }
+        },
+      ),
+    );
+  });
+
+  test("is answered by a partner's later pass of its own kind or a stronger one", () => {
+    fc.assert(
+      fc.property(hour, hour, any, (failed, later, kind) => {
+        const failAt = laidAt + failed * hourMs;
+        const passAt = failAt + later * hourMs;
+        const { picture } = enamelled([
+          { result: "fail", at: failAt },
+          { kind, at: passAt, by: finisher.id },
+        ]);
+        expect(gate(picture, carry, passAt - 1).state).toBe("shut");
+        expect(gate(picture, carry, passAt)).toMatchObject({ state: "open" });
+      }),
+    );
   });
 });
 

@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { dayMs, hourMs } from "~/core/units";
 import {
+  aCan,
+  alreadySo,
   aProduct,
   aSheet,
   bruno,
@@ -19,16 +21,7 @@ import {
 } from "../support/shop";
 
 const can = id(201);
-const alreadySo = { verdict: "accepted", events: [] };
 const added = { canId: can, productId: paint, label: "S-1", filledMillilitres: 1000, isLabelled: true };
-const aCan = (row = {}) => ({
-  id: can,
-  productId: paint,
-  label: "S-1",
-  filledMillilitres: 1000,
-  isLabelled: true,
-  ...row,
-});
 const shelf = (rows: Rows = {}) => shopWith({ product: [aProduct()], sheet: [aSheet()], ...rows });
 
 describe("a can", () => {

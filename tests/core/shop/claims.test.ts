@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { dayMs, hourMs, minuteMs } from "~/core/units";
 import {
   aClaim,
+  alreadySo,
   anEntry,
   aPiece,
   aTask,
@@ -31,7 +32,6 @@ const held = (row: Partial<ReturnType<typeof aClaim>> = {}) =>
 const sunday8 = monday8 - dayMs;
 /** Three days after the last sign. Source: the shop's own setting of 4320 minutes. */
 const leaseEnds = sunday8 + 3 * dayMs;
-const alreadySo = { verdict: "accepted", events: [] };
 
 describe("claiming a task", () => {
   test("makes it yours from the moment when the shop heard of it", () => {

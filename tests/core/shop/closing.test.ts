@@ -9,7 +9,6 @@ import {
   aRoom,
   aSheet,
   aStay,
-  aSurface,
   aTask,
   aWetCoat,
   bench,
@@ -22,14 +21,14 @@ import {
   id,
   loft,
   monday8,
-  paint,
   paintSheet,
   type Rows,
+  readEveryHour,
   refusalOf,
   rule,
   shopWith,
+  shopWithDresser,
   silas,
-  top,
 } from "../support/shop";
 
 const [rags, coat, closing] = [id(201), id(121), id(501)];
@@ -53,9 +52,7 @@ const close = (
     }),
   );
 const withRags = (rows: Rows = {}) =>
-  shopWith({
-    piece: [aPiece()],
-    surface: [aSurface()],
+  shopWithDresser({
     product: [aProduct({ family: "oil-stain" })],
     sheet: [aSheet({ isOilBearing: "unknown" })],
     coat: [aWetCoat({ id: coat })],
@@ -68,6 +65,15 @@ const withRags = (rows: Rows = {}) =>
         dueAt: monday8 + 8.5 * hourMs,
       }),
     ],
+    ...rows,
+  });
+
+/** An oil that is to be wiped back. */
+const toWipe = (coats: Rows["coat"] = [], rows: Rows = {}) =>
+  shopWithDresser({
+    product: [aProduct({ family: "oil-wax" })],
+    sheet: [aSheet({ wipeFromMin: 15, wipeLatestMin: 20 })],
+    coat: coats,
     ...rows,
   });
 
@@ -120,14 +126,7 @@ describe("closing up", () => {
   });
 
   test("a timer and a finish to be wiped are named, and may be left only with a reason", () => {
-    const facts = shopWith({
-      piece: [aPiece()],
-      surface: [aSurface()],
-      product: [aProduct({ family: "oil-wax" })],
-      sheet: [aSheet({ wipeFromMin: 15, wipeLatestMin: 20 })],
-      coat: [aWetCoat({ id: coat })],
-      entry: [anEntry({ id: id(401), memberId: silas })],
-    });
+    const facts = toWipe([aWetCoat({ id: coat })], { entry: [anEntry({ id: id(401), memberId: silas })] });
     expect(refusalOf(close(facts))).toEqual({ kind: "left-open", points: ["wipes", "timers"] });
     const half = [...looked, { point: "timers", answer: "left", why: "Silas is in the van" }];
     expect(refusalOf(close(facts, { answers: half, stance: "done" }))).toEqual({
@@ -163,26 +162,16 @@ describe("closing up", () => {
         }),
       ],
     ]) {
-      const facts = shopWith({
-        piece: [aPiece()],
-        surface: [aSurface()],
-        product: [aProduct({ family: "oil-wax" })],
-        sheet: [aSheet({ wipeFromMin: 15, wipeLatestMin: 20 })],
-        coat: settled,
-      });
-      expect(close(facts).verdict).toBe("accepted");
+      expect(close(toWipe(settled)).verdict).toBe("accepted");
     }
   });
 });
 
 describe("a flame left burning", () => {
   const lacquered = (family: "lacquer" | "water-borne-paint", laidAt = evening - 2 * hourMs) =>
-    shopWith({
+    shopWithDresser({
       room: [aRoom({ id: loft, hasOpenFlame: true })],
-      piece: [aPiece()],
-      surface: [aSurface()],
       product: [aProduct({ family })],
-      sheet: [aSheet()],
       coat: [
         aCoat({
           id: coat,
@@ -216,13 +205,11 @@ describe("a flame left burning", () => {
 
 describe("glue in the cold", () => {
   /** The bench room falls to 6 °C every night; the glue chalks below 10 °C. Common practice for white glue. */
-  const readings = Array.from({ length: 8 * 24 }, (_, hour) => {
-    const at = evening - hour * hourMs;
-    // 06:00 UTC is two in the morning in the shop
-    const isNight = new Date(at).getUTCHours() >= 5 && new Date(at).getUTCHours() <= 9;
-    return aReading({ id: id(1000 + hour), roomId: bench, at, airCelsius: isNight ? 6 : 15, humidityPercent: 50 });
-  });
-  const glued = (room: string, gluedAt: number) =>
+  // 06:00 UTC is two in the morning in the shop
+  const isNight = (at: number) => new Date(at).getUTCHours() >= 5 && new Date(at).getUTCHours() <= 9;
+  const coldNights = (at: number) => (isNight(at) ? 6 : 15);
+  const readings = readEveryHour(evening - 8 * dayMs, evening, coldNights, { roomId: bench });
+  const glued = (room: string, gluedAt: number, more: Rows = {}) =>
     shopWith({
       piece: [aPiece({ roomId: room })],
       roomStay: [aStay({ roomId: room })],
@@ -242,11 +229,44 @@ describe("glue in the cold", () => {
           isStressed: false,
         },
       ],
+      ...more,
     });
 
   test("is named while the joint's first day runs through the cold night, and not when that day is over", () => {
     expect(refusalOf(close(glued(bench, evening - hourMs)))).toEqual({ kind: "left-open", points: ["cold-glue"] });
     expect(close(glued(bench, evening - 25 * hourMs)).verdict).toBe("accepted");
+  });
+
+  test("whose bottle names no chalk temperature goes by the least at which it may be used", () => {
+    const night = (minimumCelsius: number) =>
+      close(glued(bench, evening - hourMs, { sheet: [aSheet({ mechanism: "glue", minimumCelsius })] }));
+    // the nights are at 6 °C
+    expect(refusalOf(night(7))).toEqual({ kind: "left-open", points: ["cold-glue"] });
+    expect(night(5).verdict).toBe("accepted");
+  });
+
+  test("that was carried to a warm room since is in the warm, and one carried into the cold is not", () => {
+    const carriedTo = (from: string, to: string) => ({
+      piece: [aPiece({ roomId: to })],
+      roomStay: [
+        aStay({ roomId: from, toAt: evening - 30 * minuteMs }),
+        aStay({ id: id(104), roomId: to, fromAt: evening - 30 * minuteMs, how: "bearers" }),
+      ],
+    });
+    const [warmed, cooled] = [carriedTo(bench, loft), carriedTo(loft, bench)];
+    expect(close(glued(bench, evening - hourMs, warmed)).verdict).toBe("accepted");
+    expect(refusalOf(close(glued(loft, evening - hourMs, cooled)))).toEqual({
+      kind: "left-open",
+      points: ["cold-glue"],
+    });
+  });
+
+  test("laid away from where its piece belongs is where it was glued until it is carried", () => {
+    const atTheLoft = { piece: [aPiece({ roomId: loft })], roomStay: [aStay({ roomId: loft })] };
+    expect(refusalOf(close(glued(bench, evening - hourMs, atTheLoft)))).toEqual({
+      kind: "left-open",
+      points: ["cold-glue"],
+    });
   });
 
   test("in a room that nobody reads is not called cold", () => {
@@ -283,13 +303,9 @@ describe("solvent near a flame", () => {
     roomId: loft,
   };
   const near = (family: "shellac" | "water-borne-paint", hasOpenFlame = true) =>
-    shopWith({
+    shopWithDresser({
       room: [aRoom({ id: loft, hasOpenFlame })],
-      piece: [aPiece()],
-      surface: [aSurface({ id: top })],
-      product: [aProduct({ id: paint, family })],
-      sheet: [aSheet()],
-      roomStay: [aStay()],
+      product: [aProduct({ family })],
       coat: [aCoat({ id: coat })],
       reading: [aReading({ id: id(1000), at: monday8, airCelsius: 21, humidityPercent: 40 })],
     });
@@ -313,12 +329,9 @@ describe("solvent near a flame", () => {
 // an unlabelled can counts as drying oil: NFPA, oily rags; the half hour is a choice of this product
 test("a coat of an unknown stain until 16:00 makes rags due at 16:30, and at 17:30 the shop does not close over the bin", () => {
   const [four, halfFive] = [monday8 + 8 * hourMs, evening];
-  const facts = shopWith({
-    piece: [aPiece()],
-    surface: [aSurface()],
+  const facts = shopWithDresser({
     product: [aProduct({ name: "Stain without a label", family: "oil-stain" })],
     sheet: [aSheet({ isOilBearing: "unknown" })],
-    roomStay: [aStay()],
     coat: [aCoat({ id: coat })],
     reading: [aReading({ id: id(1000), at: four - 30 * minuteMs, airCelsius: 21, humidityPercent: 40 })],
   });

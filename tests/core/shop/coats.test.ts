@@ -3,13 +3,11 @@ import { flaws } from "~/core/shop/intents/coats";
 import { dayMs, hourMs, minuteMs } from "~/core/units";
 import {
   aCoat,
+  alreadySo,
   aPiece,
   aProduct,
-  aReading,
   aRoom,
   aSheet,
-  aStay,
-  aSurface,
   aWetCoat,
   bench,
   bruno,
@@ -23,27 +21,21 @@ import {
   monday8,
   paintSheet,
   type Rows,
+  readEveryHour,
   refusalOf,
   rule,
-  shopWith,
+  shopWithDresser,
   silas,
   top,
 } from "../support/shop";
 
 const [first, second, third, fourth] = [id(121), id(122), id(123), id(124)];
-const alreadySo = { verdict: "accepted", events: [] };
 /** A loft read every hour at exactly the sheet's own 21 °C and 50 % RH: there a minute is a minute. */
-const steadyAir = Array.from({ length: 9 * 24 }, (_, hour) =>
-  aReading({ id: id(1000 + hour), at: monday8 + 12 * hourMs - hour * hourMs, airCelsius: 21, humidityPercent: 50 }),
-);
+const steadyAir = readEveryHour(monday8 - 8 * dayMs, monday8 + 12 * hourMs);
 /** Painted until seven on Monday; a second coat is planned. */
 const painted = (rows: Rows = {}, sheet: Partial<ReturnType<typeof aSheet>> = {}) =>
-  shopWith({
-    piece: [aPiece()],
-    surface: [aSurface()],
-    product: [aProduct()],
+  shopWithDresser({
     sheet: [aSheet(sheet)],
-    roomStay: [aStay()],
     coat: [aWetCoat({ id: first }), aCoat({ id: second, position: 2 })],
     reading: steadyAir,
     ...rows,

@@ -5,10 +5,7 @@ import {
   aClaim,
   aPiece,
   aProduct,
-  aReading,
   aSheet,
-  aStay,
-  aSurface,
   aTask,
   bench,
   bruno,
@@ -21,9 +18,10 @@ import {
   loft,
   monday8,
   type Rows,
+  readEveryHour,
   refusalOf,
   rule,
-  shopWith,
+  shopWithDresser,
   silas,
   van,
 } from "../support/shop";
@@ -32,10 +30,8 @@ const [glue, glueSheet, rails, gluing] = [id(201), id(202), id(203), id(204)];
 
 /** A dresser in repair in a loft read every hour, warm enough for glue to count every minute. */
 const inRepair = (rows: Rows = {}, celsiusAt: (hour: number) => number = () => 22) =>
-  shopWith({
+  shopWithDresser({
     piece: [aPiece({ stage: "repair" })],
-    roomStay: [aStay()],
-    surface: [aSurface()],
     product: [aProduct({ id: glue, name: "White glue", family: "glue" }), aProduct()],
     sheet: [
       aSheet({
@@ -49,10 +45,7 @@ const inRepair = (rows: Rows = {}, celsiusAt: (hour: number) => number = () => 2
       aSheet(),
     ],
     task: [aTask({ id: gluing, title: "Glue the rails", sort: "repair", methods: ["glue"] })],
-    reading: Array.from({ length: 14 * 24 }, (_, index) => {
-      const hour = index - 10 * 24;
-      return aReading({ id: id(5000 + index), at: monday8 + hour * hourMs, airCelsius: celsiusAt(hour) });
-    }),
+    reading: readEveryHour(monday8 - 10 * dayMs, monday8 + 4 * dayMs, (at) => celsiusAt((at - monday8) / hourMs)),
     ...rows,
   });
 const aJoint = (row: Partial<Row<"joint">> = {}): Row<"joint"> => ({

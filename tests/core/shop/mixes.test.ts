@@ -4,13 +4,11 @@ import type { MemoryFacts } from "~/core/shop/memory-facts";
 import { pictureOf } from "~/core/shop/picture";
 import { dayMs, hourMs, minuteMs } from "~/core/units";
 import {
+  aCan,
   aCoat,
-  aPiece,
+  alreadySo,
   aProduct,
-  aReading,
   aSheet,
-  aStay,
-  aSurface,
   bench,
   bruno,
   dresser,
@@ -20,49 +18,33 @@ import {
   id,
   loft,
   monday8,
-  paint,
   paintSheet,
   type Rows,
+  readEveryHour,
   refusalOf,
   rule,
-  shopWith,
+  shopWithDresser,
   silas,
   top,
 } from "../support/shop";
 
 const [can, otherCan, emptyCan, coat, next, mix] = [id(201), id(202), id(203), id(121), id(122), id(211)];
-const alreadySo = { verdict: "accepted", events: [] };
-const aCan = (row = {}) => ({
-  id: can,
-  productId: paint,
-  label: "S-1",
-  filledMillilitres: 1000,
-  isLabelled: true,
-  openedOn: "2026-10-20",
-  ...row,
-});
+const openCan = (row: Parameters<typeof aCan>[0] = {}) => aCan({ id: can, openedOn: "2026-10-20", ...row });
 
 /** The loft at one temperature, read every hour. */
-const loftAt = (celsius: number) =>
-  Array.from({ length: 9 * 24 }, (_, hour) =>
-    aReading({
-      id: id(1000 + hour),
-      at: monday8 + 12 * hourMs - hour * hourMs,
-      airCelsius: celsius,
-      humidityPercent: 50,
-    }),
-  );
+const loftAt = (celsius: number) => readEveryHour(monday8 - 8 * dayMs, monday8 + 12 * hourMs, () => celsius);
 
 /** A bare top with two planned coats of a two-part product, referenced to 23 °C. */
 const shop = (sheet: Parameters<typeof aSheet>[0] = {}, rows: Rows = {}) =>
-  shopWith({
-    piece: [aPiece()],
-    surface: [aSurface()],
+  shopWithDresser({
     product: [aProduct(), aProduct({ id: id(311), name: "Another" })],
     sheet: [aSheet({ referenceCelsius: 23, maximumCelsius: 40, ...sheet })],
-    roomStay: [aStay()],
     coat: [aCoat({ id: coat }), aCoat({ id: next, position: 2 })],
-    can: [aCan(), aCan({ id: otherCan, productId: id(311) }), aCan({ id: emptyCan, emptiedAt: monday8 - dayMs })],
+    can: [
+      openCan(),
+      openCan({ id: otherCan, productId: id(311) }),
+      openCan({ id: emptyCan, emptiedAt: monday8 - dayMs }),
+    ],
     reading: loftAt(23),
     ...rows,
   });
@@ -71,7 +53,7 @@ const mixed = { mixId: mix, sheetId: paintSheet, canIds: [can], millilitres: 800
 
 describe("a mix", () => {
   test("is written down with what went into it, by whom, when and where", () => {
-    const facts = shop({}, { can: [aCan({ openedOn: undefined })] });
+    const facts = shop({}, { can: [openCan({ openedOn: undefined })] });
     const body = { ...mixed, hardenerMillilitres: 60, thinnerMillilitres: 200 };
     rule(facts, envelopeOf("log-mix", body, hanna, { happenedAt: monday8 - hourMs }));
     expect(facts.get("mix", mix)).toEqual({
@@ -190,7 +172,7 @@ test("a coat straight from a sealed can opens it that day", () => {
   // a device's id carries the milliseconds at which it was made (RFC 9562, 5.7): this can came a day ago
   const hex = (monday8 - dayMs).toString(16).padStart(12, "0");
   const sealed = `${hex.slice(0, 8)}-${hex.slice(8)}-7000-8000-000000000201`;
-  const facts = shop({}, { can: [aCan({ id: sealed, openedOn: undefined })] });
+  const facts = shop({}, { can: [openCan({ id: sealed, openedOn: undefined })] });
   logCoat(facts, { canIds: [sealed] });
   expect(facts.get("can", sealed)?.openedOn).toBe("2026-10-26");
   expect(facts.get("coat", coat)?.applied?.canIds).toEqual([sealed]);
@@ -198,7 +180,7 @@ test("a coat straight from a sealed can opens it that day", () => {
 
 describe("oil from a can opened ten years ago, good for a year", () => {
   // by hand: 3650 days before Monday 26 October 2026
-  const oldCan = aCan({ openedOn: "2016-10-28" });
+  const oldCan = openCan({ openedOn: "2016-10-28" });
   const drop = (daysAgo: number, result: "pass" | "fail") => ({
     dropTest: { testId: id(401), at: monday8 - daysAgo * dayMs, result },
   });
@@ -296,12 +278,12 @@ describe("oil from a can opened ten years ago, good for a year", () => {
 
 test("a can whose sheet says nothing of its life is trusted as long as its generic type keeps", () => {
   // source: common practice on the short side, opened paint is tried on glass after a year
-  const opened = (openedOn: string) => logCoat(shop({}, { can: [aCan({ openedOn })] }), { canIds: [can] });
+  const opened = (openedOn: string) => logCoat(shop({}, { can: [openCan({ openedOn })] }), { canIds: [can] });
   expect(opened("2025-10-26").verdict).toBe("accepted");
   expect(refusalOf(opened("2025-10-25"))).toMatchObject({ kind: "can-past-life", shelfOpenedDays: 365 });
 });
 
 test("a can without a label is as little trusted as an old one", () => {
-  const facts = shop({}, { can: [aCan({ isLabelled: false })] });
+  const facts = shop({}, { can: [openCan({ isLabelled: false })] });
   expect(refusalOf(logCoat(facts, { canIds: [can] }))).toMatchObject({ kind: "can-past-life", isLabelled: false });
 });

@@ -1,12 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { dayMs, hourMs } from "~/core/units";
 import {
+  alreadySo,
   aPair,
-  aPiece,
-  aProduct,
-  aReading,
-  aSheet,
-  aStay,
   aSurface,
   aWetCoat,
   bruno,
@@ -17,28 +13,22 @@ import {
   hanna,
   id,
   monday8,
+  readEveryHour,
   refusalOf,
   rule,
-  shopWith,
+  shopWithDresser,
   silas,
   top,
 } from "../support/shop";
 
 const [pair, drawer] = [id(104), id(105)];
-const alreadySo = { verdict: "accepted", events: [] };
 /** Painted until seven on Monday at the sheet's own air, read every hour for nine days after. */
 const painted = (row: Partial<ReturnType<typeof aPair>> = {}) =>
-  shopWith({
-    piece: [aPiece()],
+  shopWithDresser({
     surface: [aSurface(), aSurface({ id: drawer, name: "Drawer" })],
-    product: [aProduct()],
-    sheet: [aSheet()],
-    roomStay: [aStay()],
     pair: [aPair(row)],
     coat: [aWetCoat({ id: id(121) })],
-    reading: Array.from({ length: 17 * 24 }, (_, hour) =>
-      aReading({ id: id(1000 + hour), at: monday8 + 9 * dayMs - hour * hourMs, airCelsius: 21, humidityPercent: 50 }),
-    ),
+    reading: readEveryHour(monday8 - 8 * dayMs, monday8 + 9 * dayMs),
   });
 /** On the sheet: 1440 min to handling, 10 080 min to faces in contact. */
 const [handled, pressed] = [monday8 - hourMs + dayMs, monday8 - hourMs + 7 * dayMs];

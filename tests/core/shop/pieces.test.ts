@@ -3,6 +3,7 @@ import { freeNumber } from "~/core/shop/intents/pieces";
 import { dayMs } from "~/core/units";
 import {
   aClaim,
+  alreadySo,
   anEntry,
   aPiece,
   aRoom,
@@ -25,7 +26,6 @@ import {
 } from "../support/shop";
 
 const [chair, seat, legs, outside] = [id(131), id(132), id(133), id(134)];
-const alreadySo = { verdict: "accepted", events: [] };
 const body = { pieceId: chair, number: "K-210", boardId: board, name: "Wicker chair", roomId: bench };
 
 describe("a piece that comes", () => {

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { dayMs } from "~/core/units";
 import {
+  alreadySo,
   aPiece,
   aRoom,
   bench,
@@ -21,7 +22,6 @@ import {
 
 const yard = id(6);
 const rack = id(7);
-const alreadySo = { verdict: "accepted", events: [] };
 
 test("a partner puts up a board and renames it", () => {
   const facts = shopWith();

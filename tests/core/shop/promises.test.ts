@@ -3,12 +3,9 @@ import type { Row } from "~/core/shop/tables";
 import { dayMs, hourMs } from "~/core/units";
 import {
   aCoat,
+  alreadySo,
   aPair,
   aPiece,
-  aProduct,
-  aReading,
-  aSheet,
-  aStay,
   aSurface,
   aWetCoat,
   dresser,
@@ -19,9 +16,11 @@ import {
   id,
   loft,
   monday8,
+  readEveryHour,
   refusalOf,
   rule,
   shopWith,
+  shopWithDresser,
   silas,
   top,
 } from "../support/shop";
@@ -32,7 +31,6 @@ const onFriday = { day: "2026-10-30" };
 /** The first instant after Friday 30 October in New York, still at UTC−4. Source: IANA time zone data. */
 const fridayEnds = Date.UTC(2026, 9, 31, 4);
 const body = { promiseId: made, pieceId: dresser, sort: "photos", due: onFriday, toWhom: "ourselves" };
-const alreadySo = { verdict: "accepted", events: [] };
 
 const aPromise = (row: Partial<Row<"promise">> = {}): Row<"promise"> => ({
   id: made,
@@ -115,16 +113,9 @@ test("nothing is promised of a piece that has left or that we never had, and a h
 
 /** Painted until seven on Monday, in a loft read every hour at exactly the sheet's own 21 °C and 50 % RH. */
 const painted = (promise: Row<"promise">[] = []) =>
-  shopWith({
-    piece: [aPiece()],
-    surface: [aSurface()],
-    product: [aProduct()],
-    sheet: [aSheet()],
-    roomStay: [aStay()],
+  shopWithDresser({
     coat: [aWetCoat({ id: id(121) })],
-    reading: Array.from({ length: 8 * 24 }, (_, hour) =>
-      aReading({ id: id(1000 + hour), at: monday8 - hour * hourMs, airCelsius: 21, humidityPercent: 50 }),
-    ),
+    reading: readEveryHour(monday8 - 8 * dayMs, monday8),
     promise,
   });
 /** At the sheet's own air a minute is a minute: 1440 of them after seven on Monday it may be carried for photos. */

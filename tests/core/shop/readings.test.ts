@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { importReadings } from "~/core/shop/intents/readings";
 import { dayMs, hourMs, minuteMs } from "~/core/units";
 import {
+  alreadySo,
   aReading,
   aRoom,
   bruno,
@@ -18,7 +19,6 @@ import {
 } from "../support/shop";
 
 const reading = { readingId: id(401), roomId: loft, at: monday8 - hourMs, airCelsius: 19.5, humidityPercent: 52 };
-const alreadySo = { verdict: "accepted", events: [] };
 
 test("whoever works on the floor writes down what a thermometer shows", () => {
   const facts = shopWith();

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { dayMs, hourMs } from "~/core/units";
 import {
+  alreadySo,
   aPiece,
   aProduct,
-  aReading,
   aRoom,
   aSheet,
   aStay,
@@ -19,6 +19,7 @@ import {
   loft,
   monday8,
   type Rows,
+  readEveryHour,
   refusalOf,
   rule,
   shopWith,
@@ -28,7 +29,6 @@ import {
 
 const [rack, closed] = [id(150), id(151)];
 const arrivedAt = monday8 - 25 * dayMs;
-const alreadySo = { verdict: "accepted", events: [] };
 const unpainted = (rows: Rows = {}) =>
   shopWith({
     piece: [aPiece()],
@@ -99,9 +99,7 @@ describe("a fresh film", () => {
       product: [aProduct()],
       sheet: [aSheet()],
       coat: [aWetCoat({ id: id(121) })],
-      reading: Array.from({ length: 11 * 24 }, (_, hour) =>
-        aReading({ id: id(1000 + hour), at: monday8 + 2 * dayMs - hour * hourMs, airCelsius: 21, humidityPercent: 50 }),
-      ),
+      reading: readEveryHour(monday8 - 9 * dayMs, monday8 + 2 * dayMs),
     });
   const handled = monday8 - hourMs + dayMs;
 

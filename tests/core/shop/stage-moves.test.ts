@@ -5,7 +5,6 @@ import {
   aCoat,
   aPiece,
   aProduct,
-  aReading,
   aSheet,
   aStay,
   aSurface,
@@ -19,6 +18,7 @@ import {
   id,
   monday8,
   type Rows,
+  readEveryHour,
   refusalOf,
   rule,
   shopWith,
@@ -178,9 +178,7 @@ test.each(["listed", "sold"] as const)(
         product: [aProduct()],
         sheet: [aSheet()],
         coat: [aWetCoat({ id: coat })],
-        reading: Array.from({ length: 10 * 24 }, (_, hour) =>
-          aReading({ id: id(1000 + hour), at: monday8 + dayMs - hour * hourMs, airCelsius: 21, humidityPercent: 50 }),
-        ),
+        reading: readEveryHour(monday8 - 9 * dayMs, monday8 + dayMs),
       });
     expect(refusalOf(rule(curing(), move("cure", to, {}, silas, handled - 1)))).toMatchObject({
       kind: "gate-shut",

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { dayMs } from "~/core/units";
 import {
+  alreadySo,
   aPair,
   aPiece,
   aSurface,
@@ -19,7 +20,6 @@ import {
 
 const drawer = id(105);
 const carcass = id(107);
-const alreadySo = { verdict: "accepted", events: [] };
 
 test("a surface is added bare, with nothing known of bleeding, unless that is said", () => {
   const facts = shopWith({ piece: [aPiece()] });

@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { dayMs, hourMs } from "~/core/units";
 import {
   aClaim,
+  alreadySo,
   aPiece,
   aSurface,
   aTask,
@@ -22,7 +23,6 @@ import {
 } from "../support/shop";
 
 const [scrape, fill, sand, claim] = [id(201), id(202), id(203), id(301)];
-const alreadySo = { verdict: "accepted", events: [] };
 const withTask = (row: Partial<ReturnType<typeof aTask>> = {}, rows: Rows = {}) =>
   shopWith({ piece: [aPiece()], surface: [aSurface()], task: [aTask({ id: scrape, ...row })], ...rows });
 

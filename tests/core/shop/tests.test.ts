@@ -9,7 +9,6 @@ import {
   aPair,
   aPiece,
   aProduct,
-  aReading,
   aSheet,
   aStay,
   aSurface,
@@ -24,6 +23,7 @@ import {
   monday8,
   paint,
   type Rows,
+  readEveryHour,
   refusalOf,
   rule,
   shopWith,
@@ -216,14 +216,11 @@ describe("each kind of test", () => {
 /** An enamelled top in a loft at its sheet's own 21 °C: handled after a day by the clock. */
 const curing = () => {
   const laidAt = monday8 - 2 * dayMs;
-  const readings = Array.from({ length: 73 }, (_, hour) =>
-    aReading({ id: id(700 + hour), at: laidAt + (hour - 24) * hourMs, airCelsius: 21 }),
-  );
   const facts = withPiece({
     roomStay: [aStay()],
     product: [aProduct()],
     sheet: [aSheet()],
-    reading: readings,
+    reading: readEveryHour(laidAt - dayMs, laidAt + 2 * dayMs),
     coat: [
       aCoat({
         id: id(171),

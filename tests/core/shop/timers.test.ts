@@ -3,6 +3,7 @@ import { taskSecondsComing } from "~/core/shop/intents/timers";
 import { dayMs, hourMs, minuteMs } from "~/core/units";
 import {
   aClaim,
+  alreadySo,
   anEntry,
   aPiece,
   aTask,
@@ -23,7 +24,6 @@ import {
 } from "../support/shop";
 
 const [timer, next, scrape, desk, claim] = [id(401), id(402), id(201), id(170), id(301)];
-const alreadySo = { verdict: "accepted", events: [] };
 const withWork = (rows: Rows = {}) =>
   shopWith({
     piece: [aPiece(), aPiece({ id: desk, number: "K-202", stage: "repair" })],

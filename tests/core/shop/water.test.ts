@@ -3,9 +3,7 @@ import { dayMs, hourMs } from "~/core/units";
 import {
   aPiece,
   aProduct,
-  aReading,
   aSheet,
-  aStay,
   aSurface,
   aTask,
   aWetCoat,
@@ -20,24 +18,20 @@ import {
   paint,
   paintSheet,
   type Rows,
+  readEveryHour,
   refusalOf,
   rule,
-  shopWith,
+  shopWithDresser,
   silas,
   top,
 } from "../support/shop";
 
 const [leg, wash] = [id(105), id(201)];
 const stripped = (rows: Rows = {}) =>
-  shopWith({
+  shopWithDresser({
     piece: [aPiece({ stage: "prep" })],
-    roomStay: [aStay()],
     surface: [aSurface(), aSurface({ id: leg, name: "Legs" })],
-    product: [aProduct()],
-    sheet: [aSheet()],
-    reading: Array.from({ length: 80 }, (_, hour) =>
-      aReading({ id: id(700 + hour), at: monday8 + (hour - 40) * hourMs, airCelsius: 21, humidityPercent: 50 }),
-    ),
+    reading: readEveryHour(monday8 - 40 * hourMs, monday8 + 39 * hourMs),
     ...rows,
   });
 const wetAt = (facts: ReturnType<typeof stripped>) =>

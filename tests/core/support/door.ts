@@ -63,6 +63,9 @@ export function rule(facts: MemoryFacts, intent: Intent, now = intent.deviceAt, 
   return taken(facts, loaded, judge({ facts: loaded, intent, when: moments.value, seq, isSharedTablet, coming }));
 }
 
+/** What a repeat is ruled: nothing was left to do. */
+export const alreadySo: Ruling = { verdict: "accepted", events: [] };
+
 /** The refusal of a ruling; fails the test when the door let it through. */
 export function refusalOf(ruling: Ruling): Refusal {
   if (ruling.verdict === "accepted") throw new Error("the door accepted it");

@@ -1,7 +1,7 @@
 /** Rows of a piece, its film and its work, with everything filled in that a test does not care about. */
 import type { Row } from "~/core/shop/tables";
-import { dayMs, hourMs } from "~/core/units";
-import { board, fern, id, loft, monday8 } from "./people";
+import { dayMs, hourMs, type InstantMs } from "~/core/units";
+import { board, fern, id, loft, monday8, type Rows, shopWith } from "./people";
 
 export const dresser = id(101);
 export const top = id(102);
@@ -156,3 +156,35 @@ export const aReading = (row: Partial<Row<"reading">> & { id: string }): Row<"re
   source: "hand",
   ...row,
 });
+
+/** The loft's own sensor, every hour from one instant to another, both included: at the sheet's 21 °C unless told otherwise. */
+export const readEveryHour = (
+  fromAt: InstantMs,
+  untilAt: InstantMs,
+  celsiusAt: (at: InstantMs) => number = () => 21,
+  row: Partial<Row<"reading">> = {},
+): Row<"reading">[] =>
+  Array.from({ length: Math.floor((untilAt - fromAt) / hourMs) + 1 }, (_, hour) => {
+    const at = fromAt + hour * hourMs;
+    return aReading({ id: id(0x1_0000 + hour), at, airCelsius: celsiusAt(at), humidityPercent: 50, ...row });
+  });
+
+export const aCan = (row: Partial<Row<"can">> = {}): Row<"can"> => ({
+  id: id(201),
+  productId: paint,
+  label: "S-1",
+  filledMillilitres: 1000,
+  isLabelled: true,
+  ...row,
+});
+
+/** The dresser with its bare top in the loft, and the paint that is meant for it. */
+export const shopWithDresser = (rows: Rows = {}) =>
+  shopWith({
+    piece: [aPiece()],
+    surface: [aSurface()],
+    product: [aProduct()],
+    sheet: [aSheet()],
+    roomStay: [aStay()],
+    ...rows,
+  });

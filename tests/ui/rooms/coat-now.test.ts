@@ -138,6 +138,18 @@ describe("may we coat in this room now", () => {
     expect(found.cold).toEqual({ fromAt: monday8 + 15 * hourMs, lowCelsius: 6 });
   });
 
+  test("is no for lacquer beside a flame however good the air is, and stays yes for water-borne enamel", () => {
+    const flame = { ...room, hasOpenFlame: true };
+    const found = coatNow(shop(airOf(20, 45)), flame, monday8);
+    const lacquerFound = found.find(({ name }) => name === "Lacquer") as CoatNow;
+    expect(lacquerFound).toMatchObject({ answer: "no", failing: [], isFlameNear: true });
+    expect(lacquerFound).not.toHaveProperty("untilAt");
+    expect(linesOf(lacquerFound, monday8, zone)).toEqual([
+      "A flame or pilot light burns in here and can light its vapour: put it out first.",
+    ]);
+    expect(ofEnamel(found)).toMatchObject({ answer: "yes", untilAt: monday8 + 10 * dayMs });
+  });
+
   test("is not asked of a van", () => {
     expect(coatNow(shop(airOf(20, 45)), aRoom({ id: van, uses: ["away"] }), monday8)).toEqual([]);
   });

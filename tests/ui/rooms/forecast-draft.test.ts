@@ -2,8 +2,8 @@ import { describe, expect, test } from "vitest";
 import { hourFaults } from "~/core/climate/forecast-fit";
 import { roomAir } from "~/core/climate/history";
 import { hourMs, minuteMs } from "~/core/units";
+import { typedMomentOf } from "~/ui/kit/typed-moment";
 import { type ForecastDraft, forecastHoursOf, newForecast, overriddenBy, withRow } from "~/ui/rooms/forecast-draft";
-import { typedMomentOf } from "~/ui/week/typed-moment";
 import { aReading, aRoom, id, loft, monday8 } from "../../core/support/shop";
 
 const zone = "America/New_York";

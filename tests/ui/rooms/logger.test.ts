@@ -1,9 +1,10 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { proposeLogger } from "~/core/climate/logger-csv/propose";
 import { readLogger } from "~/core/climate/logger-csv/read";
 import { definitionOf } from "~/core/shop/intents";
+import { clockDoubtWords } from "~/ui/rooms/clock-doubt-words";
 import { importOf, textOf } from "~/ui/rooms/logger-file";
-import { asked, badRowWords } from "~/ui/rooms/logger-words";
+import { asked, badRowWords, linesWords } from "~/ui/rooms/logger-words";
 import { id } from "../../core/support/people";
 
 const zone = "America/New_York";
@@ -52,4 +53,45 @@ test.each([
   { name: "UTF-16", given: Uint8Array.from([0xff, 0xfe, 0x31, 0, 0x38, 0, 0x20, 0, 0xb0, 0, 0x43, 0]) },
 ])("a degree sign written in $name is a degree sign", ({ given }) => {
   expect(textOf(given)).toBe("18 °C");
+});
+
+test("rows are named by their lines, the first of them and how many more", () => {
+  expect(linesWords([4], 1)).toBe("Line 4");
+  expect(linesWords([4, 9, 12], 3)).toBe("Lines 4, 9 and 12");
+  expect(linesWords([4, 9], 32)).toBe("Lines 4, 9 and 30 more");
+});
+
+describe("a logger's clock that does not seem right", () => {
+  const compared = {
+    why: "agrees-shifted",
+    hoursCompared: 41,
+    scatterCelsius: 4.31,
+    scatterShiftedCelsius: 0.2,
+  } as const;
+
+  test.each([
+    { shiftMin: 300, title: "This logger’s clock seems 5 h behind", set: "Set it on by 5 h" },
+    { shiftMin: -60, title: "This logger’s clock seems 1 h ahead", set: "Set it back by 1 h" },
+    { shiftMin: 1440, title: "This logger’s clock seems a day behind", set: "Set it on by a day" },
+  ])(
+    "by $shiftMin minutes is said so before anything is taken in, with the answer that sets it",
+    ({ shiftMin, ...words }) => {
+      const found = clockDoubtWords({ ...compared, shiftMin }, zone);
+      expect(found).toMatchObject(words);
+      expect(found.found).toMatch(/41 hours.*4\.3 °C.*0\.2 °C/);
+    },
+  );
+
+  test("may be called right, and then the rows that are still to come stay out", () => {
+    const lastAt = Date.UTC(2026, 9, 26, 18);
+    const { found, keep } = clockDoubtWords({ why: "still-to-come", shiftMin: -180, rows: 9, lastAt }, zone);
+    // 18:00 UTC is 14:00 in New York in October
+    expect(found).toContain("14:00");
+    expect(keep).toContain("9 rows");
+  });
+
+  test("is only asked about where there is nothing to hold it against", () => {
+    const { title } = clockDoubtWords({ why: "warm-at-night", shiftMin: 720, warmestHour: 3.2 }, zone);
+    expect(title).toBe("Is this logger’s clock 12 h off?");
+  });
 });

@@ -28,13 +28,20 @@ export type LoggerReadings = PassCounts & {
   badRowCount: number;
   /** Rows that say the same as another for the same time. */
   duplicatesDropped: number;
+  duplicateLines: number[];
+  /** Rows whose time steps back behind the row above them (newest first: on), each put in its place. */
+  outOfOrderRows: number;
+  outOfOrderLines: number[];
   /** Rows with wall times that spring skips, read as an hour on: a sign that the logger does not change its clock. */
   skippedHourRows: number;
+  skippedHourLines: number[];
   fromAt: InstantMs;
   toAt: InstantMs;
 };
 
 const mostBadRowsListed = 1000;
+/** Of each sort of row that is read, but said to be so. */
+const mostLinesNamed = 20;
 
 type RawRow = LoggerReading & WallMoment & { line: number; wall: WallMs };
 
@@ -72,18 +79,23 @@ export function readLogger(
   // some loggers write the newest reading first
   if (isNewestFirst(raw)) raw.reverse();
   const passes = settlePasses(raw);
+  const outOfOrder = outOfOrderIn(raw);
   raw.sort((a, b) => a.at - b.at || a.line - b.line);
-  const { rows, duplicatesDropped } = eachTimeOnce(raw, reject);
+  const { rows, duplicates } = eachTimeOnce(raw, reject);
   const [first, last] = [rows[0], rows.at(-1)];
   if (first === undefined || last === undefined) return refuse({ kind: "import-empty", badRows: badRowCount });
   badRows.sort((a, b) => a.line - b.line);
-  const skippedHourRows = raw.filter((row) => row.isSkipped).length;
+  const skipped = raw.filter((row) => row.isSkipped);
   return accept({
     rows,
     badRows,
     badRowCount,
-    duplicatesDropped,
-    skippedHourRows,
+    duplicatesDropped: duplicates.length,
+    duplicateLines: firstLinesOf(duplicates),
+    outOfOrderRows: outOfOrder.length,
+    outOfOrderLines: firstLinesOf(outOfOrder),
+    skippedHourRows: skipped.length,
+    skippedHourLines: firstLinesOf(skipped),
     ...passes,
     fromAt: first.at,
     toAt: last.at,
@@ -140,17 +152,27 @@ function isNewestFirst(rows: readonly RawRow[]): boolean {
   return steps < 0;
 }
 
+const firstLinesOf = (rows: readonly RawRow[]): number[] =>
+  rows
+    .map(({ line }) => line)
+    .sort((a, b) => a - b)
+    .slice(0, mostLinesNamed);
+
+/** @param raw in the order of the file, or the other way round where it has the newest first */
+const outOfOrderIn = (raw: readonly RawRow[]): RawRow[] =>
+  raw.filter(({ at }, index) => at < (raw[index - 1]?.at ?? Number.NEGATIVE_INFINITY));
+
 /** @param raw in order of time, then of lines */
 function eachTimeOnce(raw: readonly RawRow[], reject: (row: BadRow) => void) {
   const rows: LoggerReading[] = [];
-  let duplicatesDropped = 0;
+  const duplicates: RawRow[] = [];
   let kept: RawRow | undefined;
   for (const row of raw) {
     const { at, airCelsius, humidityPercent, line } = row;
     if (kept?.at !== at) {
       rows.push({ at, airCelsius, humidityPercent });
       kept = row;
-    } else if (kept.airCelsius === airCelsius && kept.humidityPercent === humidityPercent) duplicatesDropped++;
+    } else if (kept.airCelsius === airCelsius && kept.humidityPercent === humidityPercent) duplicates.push(row);
     else
       reject({
         line,
@@ -159,5 +181,5 @@ function eachTimeOnce(raw: readonly RawRow[], reject: (row: BadRow) => void) {
         keptLine: kept.line,
       });
   }
-  return { rows, duplicatesDropped };
+  return { rows, duplicates };
 }

@@ -7,9 +7,7 @@ import {
   aClaim,
   anEntry,
   aPiece,
-  aProduct,
   aSheet,
-  aStay,
   aSurface,
   aTask,
   envelopeOf,
@@ -21,6 +19,7 @@ import {
   refusalOf,
   rule,
   shopWith,
+  shopWithDresser,
   silas,
   top,
 } from "../../support/shop";
@@ -97,13 +96,7 @@ describe("a task that two claim while apart", () => {
 
 // scenario 8, as far as rules go: the ledger keeps one ruling per intent
 test("a coat that is told of twice in two envelopes lies once, with one task for its rags", () => {
-  const facts = shopWith({
-    piece: [aPiece()],
-    surface: [aSurface()],
-    product: [aProduct()],
-    sheet: [aSheet({ isOilBearing: "yes" })],
-    roomStay: [aStay()],
-  });
+  const facts = shopWithDresser({ sheet: [aSheet({ isOilBearing: "yes" })] });
   const moment = at("10-27 10:00 EDT");
   const coat = {
     coatId: id(121),

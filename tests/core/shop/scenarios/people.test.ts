@@ -2,9 +2,6 @@ import { describe, expect, test } from "vitest";
 import { spanOf, spanSeconds, wordNeeded } from "~/core/labour/entry";
 import {
   aPiece,
-  aProduct,
-  aSheet,
-  aStay,
   aSurface,
   aTask,
   dresser,
@@ -17,6 +14,7 @@ import {
   refusalOf,
   rule,
   shopWith,
+  shopWithDresser,
   silas,
   top,
 } from "../../support/shop";
@@ -98,13 +96,7 @@ describe("a helper whose place ended on Friday at 13:05, and whose phone comes b
 describe("a partner who is a helper from Thursday noon, and whose morning arrives at 18:00", () => {
   const arrives = at("10-29 18:00 EDT");
   function thursday() {
-    const facts = shopWith({
-      piece: [aPiece()],
-      surface: [aSurface()],
-      product: [aProduct()],
-      sheet: [aSheet()],
-      roomStay: [aStay()],
-    });
+    const facts = shopWithDresser();
     // neither sprays nor brushes: as a helper no coat of theirs would count
     const row = facts.get("member", silas);
     if (!row) throw new Error("Silas is missing");
