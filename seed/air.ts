@@ -34,17 +34,30 @@ export const usualAir = (clock: WeekClock): WeekAir => ({
   coldBay: [air(clock.startsAt, 9, 72)],
 });
 
-/** The week in which the loft's heater tripped in the night to Wednesday and it rained on Thursday. */
-export const demoAir = (clock: WeekClock): WeekAir => {
+/** What a day of rain makes of the spray room: damp until noon, then better. */
+export const rain = [
+  { from: "08:00", until: "13:00", airCelsius: 17, humidityPercent: 78 },
+  { from: "13:00", until: "18:00", airCelsius: 18, humidityPercent: 62 },
+] as const;
+
+/** A week with rain on its Thursday. */
+export const rainyAir = (clock: WeekClock): WeekAir => {
   const usual = usualAir(clock);
   const thursday = clock.at("Thu 08:00");
   return {
     ...usual,
     spray: [
       ...usual.spray.filter((step) => step.fromAt !== thursday),
-      air(thursday, 17, 78),
-      air(clock.at("Thu 13:00"), 18, 62),
+      ...rain.map((part) => air(clock.at(`Thu ${part.from}`), part.airCelsius, part.humidityPercent)),
     ].sort((a, b) => a.fromAt - b.fromAt),
+  };
+};
+
+/** The week in which the loft's heater tripped in the night to Wednesday, and it rained on Thursday. */
+export const demoAir = (clock: WeekClock): WeekAir => {
+  const usual = rainyAir(clock);
+  return {
+    ...usual,
     loft: [
       ...usual.loft,
       air(clock.at("Wed 01:00"), 8, 68),

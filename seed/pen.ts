@@ -2,11 +2,12 @@
 import { derivedId } from "~/core/shop/derived-id";
 import { type InstantMs, minuteMs } from "~/core/units";
 import { airAt, type WeekAir } from "./air";
+import { type CanName, canIdOf } from "./cans";
 import type { Wall, WeekClock } from "./clock";
 import { idOf } from "./names";
 import { type Hand, hands, memberIdOf, type Person } from "./people";
 import { type PieceNumber, pairIdOf, pieceIdOf, plannedCoatIdOf, surfaceIdOf, surfaceNamesOf } from "./pieces";
-import { sheetIdOf } from "./products";
+import { type ProductCode, sheetIdOf } from "./products";
 import { type ReadRoom, type RoomName, roomIdOf } from "./rooms";
 import { intentIdOf, type Line, type Write, writerOf } from "./script";
 
@@ -22,8 +23,13 @@ type Coating = {
   isScuffed?: boolean;
   /** All of the piece's unless said. */
   surfaces?: readonly string[];
+  /** Out of which pot, where somebody said so. */
+  can?: CanName;
+  mix?: string;
   expect?: Expect;
 };
+
+type Mixing = { code: ProductCode; can: CanName; room: RoomName; millilitres: number };
 
 type Gluing = { room: RoomName; task?: string; times?: number; expect?: Expect };
 
@@ -39,6 +45,7 @@ type TaskPlan = {
   dueAt?: InstantMs;
 };
 
+const mixIdOf = (mix: string): string => idOf(`mix ${mix}`);
 export const taskIdOf = (task: string): string => idOf(`task ${task}`);
 export const jointIdOf = (piece: PieceNumber, joint: string, times = 1): string =>
   idOf(`joint ${piece} ${joint} ${times}`);
@@ -88,11 +95,18 @@ export class Pen {
         by: [memberIdOf(personOf(by))],
         roomId: roomIdOf(room),
         scuffedBefore: isScuffed,
+        ...(more.can && { canIds: [canIdOf(more.can)] }),
+        ...(more.mix && { mixId: mixIdOf(more.mix) }),
         stance: "asking",
       };
       const name = coatLineName(piece, surface, coat);
       return this.write(when, by, "log-coat", body, isDone ? { name } : { expect: more.expect });
     });
+  }
+
+  mix(when: Wall, by: Hand, mix: string, { code, can, room, millilitres }: Mixing): Line {
+    const ids = { mixId: mixIdOf(mix), sheetId: sheetIdOf(code), canIds: [canIdOf(can)], roomId: roomIdOf(room) };
+    return this.write(when, by, "log-mix", { ...ids, millilitres });
   }
 
   closeRags(

@@ -62,6 +62,7 @@ export const products = {
       fullCure: hours(720),
       scuffAlways: true,
       isOilBearing: "yes",
+      wetFilmMicrometres: 80,
     },
   },
   L1: {
@@ -80,12 +81,20 @@ export const products = {
         { wrap: "plastic", time: "never" },
       ],
       volumeSolidsPercent: 28,
+      // dries to 25 µm
+      wetFilmMicrometres: 89,
     },
   },
   PR: {
     name: "PR shellac stain blocker",
     family: "shellac-blocker",
-    sheet: { mechanism: "solvent", minimumCelsius: 10, dewSpreadCelsius: solventSpread, recoatOpens: hours(1) },
+    sheet: {
+      mechanism: "solvent",
+      minimumCelsius: 10,
+      dewSpreadCelsius: solventSpread,
+      recoatOpens: hours(1),
+      over: [{ underFamily: "oil-stain", isNever: false, rule: "Y" }],
+    },
   },
   G1: {
     name: "G1 white glue",
@@ -102,6 +111,7 @@ export const products = {
 } satisfies Record<string, ProductPlan>;
 export type ProductCode = keyof typeof products;
 
+export const productIdOf = (code: ProductCode): string => idOf(`product ${code}`);
 export const sheetIdOf = (code: ProductCode): string => idOf(`sheet ${code}`);
 
 const fullSheet = (sheet: SheetPlan) => ({
@@ -120,6 +130,6 @@ const fullSheet = (sheet: SheetPlan) => ({
 export const stockingShelf = ({ write }: Pen): Line[] =>
   (Object.keys(products) as ProductCode[]).map((code) => {
     const { sheet, ...product }: ProductPlan = products[code];
-    const ids = { productId: idOf(`product ${code}`), sheetId: sheetIdOf(code) };
+    const ids = { productId: productIdOf(code), sheetId: sheetIdOf(code) };
     return write("Mon 09:30", "fern", "add-product", { ...ids, ...product, sheet: fullSheet(sheet) });
   });

@@ -3,8 +3,9 @@
  * in working hours, and the chest stays locked. What has not happened yet is left out.
  */
 import { type InstantMs, minuteMs, type ShopDay } from "~/core/units";
-import { packets, usualAir } from "./air";
+import { packets, rainyAir } from "./air";
 import { WeekClock } from "./clock";
+import { rainForetold } from "./forecasts";
 import { shift } from "./hours";
 import { Pen } from "./pen";
 import { inOrder, type Line } from "./script";
@@ -23,13 +24,15 @@ const readingsUntil = (pen: Pen, now: InstantMs): Line[] =>
  */
 export function thisWeek(monday: ShopDay, now: InstantMs): Line[] {
   const clock = new WeekClock(monday);
-  const pen = new Pen(clock, usualAir(clock));
+  const pen = new Pen(clock, rainyAir(clock));
   const lines = [
     ...readingsUntil(pen, now),
     ...workingDays.flatMap((day) => hoursOf(pen, day)),
     ...gluingEvenings(pen),
+    rainForetold(pen, "Mon 07:50", clock, "Thu"),
     ...earlyDays(pen),
     ...laterDays(pen),
+    rainForetold(pen, "Thu 17:35", clock.later(1), "Mon"),
   ];
   return inOrder(lines).filter((line) => line.at <= now);
 }

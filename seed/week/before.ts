@@ -1,6 +1,7 @@
 /** The week before: the shop is founded, its shelf and its floor are filled, and a dresser gets its last coat. */
 import { packetOfEach, packets } from "../air";
 import { arrive } from "../arrivals";
+import { countingCans } from "../cans";
 import { zone } from "../clock";
 import { type Pen, promiseIdOf } from "../pen";
 import { gathering } from "../people";
@@ -28,6 +29,7 @@ export function weekBefore(pen: Pen): Line[] {
     ...gathering(pen, zone),
     ...settingUpRooms(pen),
     ...stockingShelf(pen),
+    ...countingCans(pen),
     ...standing.flatMap((number) => arrive(pen, "Mon 11:00", number === "K-209" ? "sable" : "fern", number)),
     write(
       "Tue 10:00",

@@ -1,3 +1,5 @@
+import { oldOilCan } from "../cans";
+import { rainForetold } from "../forecasts";
 import { shift } from "../hours";
 import { type Pen, promiseIdOf } from "../pen";
 import { pieceIdOf } from "../pieces";
@@ -15,6 +17,8 @@ export function monday(pen: Pen): Line[] {
   return [
     pen.read("Mon 07:45", "fern", "spray"),
     pen.read("Mon 07:45", "fern", "loft"),
+    rainForetold(pen, "Mon 07:50", clock, "Thu"),
+    ...oldOilCan(pen),
     ...shift(pen, "fern", "Mon", "08:00 K-207 bench", "09:30 K-207 spray", "10:30 K-203 bench", "12:00"),
     ...pen.coat("Mon 10:00", "fern", "K-207", { coat: "1 O1", room: "loft", minutes: 25 }),
     ...pen.closeRags("Mon 10:20", "fern", "K-207", "1 O1", "flat-outdoors"),

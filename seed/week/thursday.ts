@@ -45,7 +45,13 @@ export function thursday(pen: Pen): Line[] {
 
     ...shift(pen, "fern", "Thu", "13:00 K-205 bench", "15:30 K-204 bench", "17:00"),
     ...shift(pen, "sable", "Thu", "14:30 K-203 bench", "15:45"),
-    ...pen.coat("Thu 15:00", "sable", "K-203", { coat: "3 O2", room: "loft", minutes: 15, isScuffed: true }),
+    ...pen.coat("Thu 15:00", "sable", "K-203", {
+      coat: "3 O2",
+      room: "loft",
+      minutes: 15,
+      isScuffed: true,
+      can: "O2-1",
+    }),
     pen.stage("Thu 15:00", "sable", "K-203", "finish", "cure"),
     ...pen.closeRags("Thu 15:20", "sable", "K-203", "3 O2", "water-can"),
     // hard to the touch is not hard under pressure

@@ -27,7 +27,7 @@ export const tuesday = (pen: Pen): Line[] => [
 
   ...shift(pen, "sable", "Tue", "09:30 K-203 bench", "10:30"),
   pen.stage("Tue 09:40", "sable", "K-203", "prep", "finish"),
-  ...pen.coat("Tue 10:00", "sable", "K-203", { coat: "1 O2", room: "loft", minutes: 15 }),
+  ...pen.coat("Tue 10:00", "sable", "K-203", { coat: "1 O2", room: "loft", minutes: 15, can: "O2-1" }),
   ...pen.closeRags("Tue 10:25", "sable", "K-203", "1 O2", "water-can"),
 
   pen.claim("Tue 10:36", "hollis at the tablet", "sand-nightstands"),

@@ -20,14 +20,22 @@ export const wednesday = (pen: Pen): Line[] => [
   pen.carry("Wed 08:42", "fern", "K-208", "spray"),
   ...shift(pen, "hollis at the tablet", "Wed", "09:00 K-204 bench", "15:10 rest 30"),
   pen.read("Wed 09:05", "fern", "spray", true),
-  ...pen.coat("Wed 09:30", "fern", "K-208", { coat: "1 L1", room: "spray", minutes: 15 }),
+  // 2.9 m² twice, 89 µm wet, 55 % of it stays
+  pen.mix("Wed 09:10", "fern", "nightstands", { code: "L1", can: "L1-1", room: "spray", millilitres: 940 }),
+  ...pen.coat("Wed 09:30", "fern", "K-208", { coat: "1 L1", room: "spray", minutes: 15, mix: "nightstands" }),
   pen.read("Wed 10:42", "fern", "spray", true),
-  ...pen.coat("Wed 11:00", "fern", "K-208", { coat: "2 L1", room: "spray", minutes: 15 }),
+  ...pen.coat("Wed 11:00", "fern", "K-208", { coat: "2 L1", room: "spray", minutes: 15, mix: "nightstands" }),
   pen.stage("Wed 11:00", "fern", "K-208", "finish", "cure"),
   pen.finish("Wed 12:00", "fern", "booth-wed-am"),
 
   ...shift(pen, "sable", "Wed", "12:30 K-203 bench", "13:30"),
-  ...pen.coat("Wed 13:00", "sable", "K-203", { coat: "2 O2", room: "loft", minutes: 15, isScuffed: true }),
+  ...pen.coat("Wed 13:00", "sable", "K-203", {
+    coat: "2 O2",
+    room: "loft",
+    minutes: 15,
+    isScuffed: true,
+    can: "O2-1",
+  }),
   ...pen.closeRags("Wed 13:20", "sable", "K-203", "2 O2", "water-can"),
 
   ...shift(pen, "fern", "Wed", "13:30 K-202 spray", "15:00 K-205 bench", "17:50"),

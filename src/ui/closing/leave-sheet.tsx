@@ -23,7 +23,7 @@ export function LeaveSheet({ title, onLeave, onClose }: LeaveSheetProps) {
     onClose();
   };
   return (
-    <ActSheet title={title} onClose={onClose}>
+    <ActSheet title={title} leaveWords="Go back" onClose={onClose}>
       <RadioField
         label="Why it is left"
         glove

@@ -64,9 +64,11 @@ export function heldByWords(picture: Picture, gate: Gate, at: InstantMs): string
   return name === undefined ? holdsWords(picture, gate.heldBy, at) : `joint “${name}”`;
 }
 
-/** When a gate opens, as it is shown: films to the next five minutes, clamps to the next minute. */
-export const gateMoment = (gate: Gate, at: InstantMs, now: InstantMs, zone: string): string =>
-  isHeldByJoint(gate) ? moment(roundUpToMinute(at), now, zone) : filmMoment(at, now, zone);
+/** When a gate opens, as it is shown: films to the next five minutes, clamps and somebody's word to the minute. */
+export const gateMoment = (gate: Gate, at: InstantMs, now: InstantMs, zone: string): string => {
+  if (gate.evidence === "word") return moment(at, now, zone);
+  return isHeldByJoint(gate) ? moment(roundUpToMinute(at), now, zone) : filmMoment(at, now, zone);
+};
 
 const figure = (value: number) => `${Math.round(value * 10) / 10}`;
 

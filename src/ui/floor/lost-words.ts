@@ -1,15 +1,19 @@
 import type { FilmSpan } from "~/core/cure/film-spans";
 import type { Picture } from "~/core/cure/picture";
 import { dayMs, hourMs, type InstantMs, minuteMs } from "~/core/units";
-import { clockTime, dayName, duration, isSameDay } from "~/ui/format";
+import { clockTime, dayName, duration, isSameDay, moment } from "~/ui/format";
 
 /** Shorter losses are not told: they move nothing that is shown. */
 const shortestMs = 30 * minuteMs;
 /** Older losses are in the film's gap and in its date; nobody in front of a rack needs them again. */
 const oldestMs = 4 * dayMs;
 
+/** Longer than a night, a span is told from its beginning. */
+const longestNightMs = 16 * hourMs;
+
 /** "last night" for a span that ends this morning, else its day. */
 function whenWords({ fromAt, toAt }: FilmSpan, now: InstantMs, zone: string): string {
+  if (toAt - fromAt > longestNightMs) return `from ${moment(fromAt, now, zone)}`;
   const endsThisMorning = isSameDay(toAt, now, zone) && Number(clockTime(toAt, zone).slice(0, 2)) < 12;
   if (endsThisMorning && (!isSameDay(fromAt, now, zone) || Number(clockTime(fromAt, zone).slice(0, 2)) < 6))
     return "last night";

@@ -6,7 +6,9 @@ import { squareMetres } from "~/ui/format";
 import type { FilmRowProps } from "~/ui/kit/film-row";
 import type { GateSentenceProps } from "~/ui/kit/gate-sentence";
 import type { MayIGate } from "~/ui/kit/may-i";
-import { testWords } from "~/ui/trade-words";
+import { listed, testWords } from "~/ui/trade-words";
+import { alike } from "./alike";
+import { coatFilms } from "./coat-films";
 import { surfaceState } from "./film-state";
 import { filmView } from "./film-view";
 import { askedWords, byWordWords, filmMoment, gateMoment, heldByWords } from "./gate-words";
@@ -41,18 +43,40 @@ export function openedView(outlook: Outlook, now: InstantMs, zone: string): Open
     );
     return view ? [{ surface, view }] : [];
   });
+  const rows = views.map(({ surface, view }): FilmRowProps & { decimetres: number } => {
+    const asked = questionOf(question, surface.id, picture);
+    const coats = coatFilms(picture, surface.id, view.shape, asked, now, zone);
+    return {
+      surface: surface.name,
+      decimetres: surface.squareDecimetres,
+      film: view.film,
+      ...(coats.length > 0 && { coats }),
+    };
+  });
   const why = views.flatMap(({ view }) => lostWords(view.shape.spans, picture, now, zone));
   const told = outlook.recoatNow[0] ?? outlook.byWord[0] ?? outlook.next;
   return {
-    films: views.map(({ surface, view }) => ({
-      surface: surface.name,
-      area: squareMetres(surface.squareDecimetres),
-      film: view.film,
-    })),
+    films: alike(rows, ({ film, coats }) => [
+      { ...film, words: film.words.safe },
+      coats?.map((coat) => coat.safe),
+    ]).flatMap(drawn),
     ...(told && { sentence: gateSentence(picture, told, now, zone) }),
     why: [...new Set(why)],
     mayI: views.length > 0 ? mayIView(picture, now, zone) : [],
   };
+}
+
+/** So many faces that look the same say nothing by being drawn each: four chairs of one session are one film. */
+const manyAlike = 3;
+
+function drawn(rows: readonly (FilmRowProps & { decimetres: number })[]): FilmRowProps[] {
+  const [first] = rows;
+  if (!first || rows.length < manyAlike)
+    return rows.map(({ decimetres, ...row }) => ({ ...row, area: squareMetres(decimetres) }));
+  const { decimetres: _each, ...row } = first;
+  const surface = listed(rows.map((each) => each.surface));
+  const area = squareMetres(rows.reduce((sum, each) => sum + each.decimetres, 0));
+  return [{ ...row, surface, area, film: { ...row.film, words: { ...row.film.words, surface, holds: undefined } } }];
 }
 
 /** Where one surface waits for its next coat, the others are asked what they wait for: their own, or to be handled. */
@@ -74,7 +98,8 @@ export function gateSentence(
   const act = askedWords(asked, picture);
   const holds = heldByWords(picture, found, now);
   if (found.state === "open") {
-    const since = found.sinceAt === undefined ? "open for long" : `since ${filmMoment(found.sinceAt, now, zone)}`;
+    const since =
+      found.sinceAt === undefined ? "open for long" : `since ${gateMoment(found, found.sinceAt, now, zone)}`;
     return {
       head: `${act} ${since}`,
       parts: [

@@ -39,9 +39,9 @@ export function HitChart({ air, span, now, limitCelsius, zone }: HitChartProps) 
   const long = duration((span.toAt - span.fromAt) / 1000);
   return (
     <figure className="hit-chart">
-      <div className="hit-plot">
-        <span className="hit-top">{celsius(Math.round(highest))}</span>
-        <span className="hit-bottom">{celsius(Math.round(lowest))}</span>
+      <div className="plot">
+        <span className="plot-top">{celsius(Math.round(highest))}</span>
+        <span className="plot-bottom">{celsius(Math.round(lowest))}</span>
         <svg
           viewBox={`0 0 ${width} ${height}`}
           preserveAspectRatio="none"
@@ -55,7 +55,7 @@ export function HitChart({ air, span, now, limitCelsius, zone }: HitChartProps) 
             width={x(Math.min(span.toAt, toAt)) - x(span.fromAt)}
             height={height}
           />
-          {isLimitNear && <path className="hit-limit" d={`M0 ${y(limitCelsius)}H${width}`} />}
+          {isLimitNear && <path className="plot-limit" d={`M0 ${y(limitCelsius)}H${width}`} />}
           {lines.map((line) => (
             <path
               key={line[0]?.at}
@@ -65,12 +65,12 @@ export function HitChart({ air, span, now, limitCelsius, zone }: HitChartProps) 
           ))}
         </svg>
         {isLimitNear && (
-          <span className="hit-limit-words" style={at(y(limitCelsius))}>
+          <span className="plot-limit-words" style={at(y(limitCelsius))}>
             below {celsius(limitCelsius)}: no hours
           </span>
         )}
       </div>
-      <p className="hit-hours" aria-hidden="true">
+      <p className="plot-ticks" aria-hidden="true">
         {marks.map((mark) => (
           <span key={mark.at} style={at((x(mark.at) / width) * 100)}>
             {mark.words}

@@ -189,8 +189,19 @@ const promiseNote = (piece: Piece, found: WhatWasHit, { facts, now, zone }: Show
 
 const count = (some: number, one: string, many: string) => `${some} ${some === 1 ? one : many}`;
 
+const isSuspect = (hit: Hit): hit is JointHit => hit.of === "joint" && hit.answer.isSuspect;
+
+/** A joint that is suspect is never told as spared, even where the room is that cold on every day. */
+const suspectsFirst = (found: WhatWasHit): WhatWasHit => ({
+  ...found,
+  jointsToLookAt: [...found.jointsToLookAt, ...[...found.later, ...found.spared].filter(isSuspect)],
+  later: found.later.filter((hit) => !isSuspect(hit)),
+  spared: found.spared.filter((hit) => !isSuspect(hit)),
+});
+
 /** What was hit, in the words of the bench. */
-export function hitView(found: WhatWasHit, fromAt: InstantMs, shown: Shown): HitView {
+export function hitView(what: WhatWasHit, fromAt: InstantMs, shown: Shown): HitView {
+  const found = suspectsFirst(what);
   const { facts, now, zone } = shown;
   const later = byPiece(found.later, shown, (hit) => laterLine(hit, shown)).map((piece) => {
     const row = facts.get("piece", piece.pieceId);

@@ -9,31 +9,34 @@ export type RefusalSheetProps = Pick<
   SheetProps,
   "isOpen" | "onOpenChange" | "title" | "tag" | "name" | "leaveWords"
 > & {
-  /** The earliest time, or the verb that opens it when waiting will not. */
-  plate: PlateProps;
+  /** The earliest time, or the verb that opens it when waiting will not; nothing where neither is the matter. */
+  plate?: PlateProps;
   film?: FilmProps;
   found: ReactNode;
-  why: ReactNode;
+  /** Left out where what was found says it. */
+  why?: ReactNode;
   instead: ReactNode;
   /** `Key`s: remind me, I tested it by hand. "Leave it" is always there. */
   keys?: ReactNode;
 };
 
-/** The act as a title beginning "Not yet" or "No", until when, and found, why and instead: none of them can be left out. */
+/** The act as a title beginning "Not yet" or "No", until when, and found, why and instead. */
 export function RefusalSheet({ plate, film, found, why, instead, keys, ...sheet }: RefusalSheetProps) {
   return (
     <Sheet {...sheet} place="middle">
-      <Plate {...plate} size="large" />
+      {plate && <Plate {...plate} size="large" />}
       {film && <Film {...film} size="sheet" />}
       <dl className="facts">
         <div>
           <dt>Found</dt>
           <dd>{found}</dd>
         </div>
-        <div>
-          <dt>Why</dt>
-          <dd>{why}</dd>
-        </div>
+        {why && (
+          <div>
+            <dt>Why</dt>
+            <dd>{why}</dd>
+          </div>
+        )}
         <div>
           <dt>Instead</dt>
           <dd>{instead}</dd>

@@ -7,8 +7,8 @@ import { CheckField } from "../kit/check-field";
 import { Key } from "../kit/key";
 import { RadioField } from "../kit/radio-field";
 import { Sheet } from "../kit/sheet";
+import { WhySheet } from "../kit/why-sheet";
 import { useAct } from "../shell/act";
-import { WhySheet } from "../week/why-sheet";
 import { roleDetail } from "./member-shown";
 
 /** What the owner says about a member: role, skills, and the end. */

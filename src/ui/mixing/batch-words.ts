@@ -1,6 +1,6 @@
 /** What a product's part of the mixing sheet says, on the screen and on paper alike. */
 import { duration } from "../format";
-import { familyWords } from "../trade-words";
+import { familyWords, listed } from "../trade-words";
 import { area, film, percent, volume } from "./amount-words";
 import type { BatchShown } from "./mixing-view";
 
@@ -80,6 +80,9 @@ export function shelfWords({ cans, shelf }: BatchShown): ShelfWords {
   const usable = cans.filter(({ isPast }) => !isPast).length;
   const isShort = shelf.millilitres < shelf.neededMillilitres;
   const short = isShort ? `, ${volume(shelf.neededMillilitres - shelf.millilitres)} short` : "";
+  const past = cans.filter(({ isPast }) => isPast).map(({ can }) => can.label);
+  if (usable === 0)
+    return { words: `${needed} needed; ${listed(past)} may be dead: put a drop on glass first.`, isShort: true };
   const left = `${volume(shelf.millilitres)} in ${usable} ${usable === 1 ? "can" : "cans"}`;
   return { words: `${left}, ${needed} needed${short}.`, isShort };
 }

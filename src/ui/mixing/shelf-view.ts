@@ -37,7 +37,8 @@ const lifeWords = (can: Can, life: CanLife, now: InstantMs, zone: string): strin
   if (life.state === "proved")
     return `Past its life; a drop on glass hardened. Trusted until ${moment(life.untilAt, now, zone)}.`;
   if (life.state === "good") {
-    if (life.lastDay !== undefined) return `Good until ${dayOf(life.lastDay, now)}.`;
+    if (life.lastDay !== undefined)
+      return `${can.openedOn === undefined ? "Sealed; good" : "Good"} until ${dayOf(life.lastDay, now)}.`;
     return can.openedOn === undefined ? "Sealed." : "Nothing is known of its shelf life.";
   }
   if (life.because === "drop-stayed-soft") return "Dead: its drop on glass stayed soft.";
@@ -46,11 +47,11 @@ const lifeWords = (can: Can, life: CanLife, now: InstantMs, zone: string): strin
 };
 
 const openedWords = (can: Can, now: InstantMs): string => {
-  if (can.openedOn === undefined) return "sealed";
+  if (can.openedOn === undefined) return "";
   const days = Math.floor((now - Date.parse(`${can.openedOn}T12:00Z`)) / dayMs);
-  return days > 400
-    ? `opened ${dayOf(can.openedOn, now)}, ${Math.round(days / 365)} years ago`
-    : `opened ${dayOf(can.openedOn, now)}`;
+  const years = Math.round(days / 365);
+  const ago = days <= 400 ? "" : years === 1 ? ", over a year ago" : `, ${years} years ago`;
+  return `, opened ${dayOf(can.openedOn, now)}${ago}`;
 };
 
 export const canShown = (facts: Facts, can: Can, now: InstantMs, zone: string): CanShown => {
@@ -71,7 +72,7 @@ export const canShown = (facts: Facts, can: Can, now: InstantMs, zone: string): 
     can,
     left,
     life,
-    leftWords: `${left.asksForCount ? "Empty by the book" : `${volume(left.millilitres)} left`} of ${volume(can.filledMillilitres)}, ${openedWords(can, now)}`,
+    leftWords: `${left.asksForCount ? "Empty by the book" : `${volume(left.millilitres)} left`} of ${volume(can.filledMillilitres)}${openedWords(can, now)}`,
     lifeWords: lifeWords(can, life, now, zone),
     isPast: life.state === "past",
   };

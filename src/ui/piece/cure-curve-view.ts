@@ -2,10 +2,12 @@ import { filmShape } from "~/core/cure/film-shape";
 import type { FilmSpan } from "~/core/cure/film-spans";
 import { type ProgressCurve, progressCurve } from "~/core/cure/progress-curve";
 import { type InstantMs, minuteMs } from "~/core/units";
+import { alike } from "~/ui/floor/alike";
 import { filmMoment } from "~/ui/floor/gate-words";
 import type { Outlook } from "~/ui/floor/outlook";
 import { filmQuestion } from "~/ui/floor/strip-view";
 import { celsius, curedHours, duration } from "~/ui/format";
+import { listed } from "~/ui/trade-words";
 
 export const curveSize = { width: 320, height: 120 } as const;
 
@@ -100,16 +102,19 @@ export function curveView(curve: ProgressCurve, now: InstantMs, zone: string): C
   };
 }
 
-/** The curve of each surface that a film holds, against what its gauge is drawn against. */
+/** The curve of each surface that a film holds, against what its gauge is drawn against; the same course is told once. */
 export function surfaceCurves(outlook: Outlook, now: InstantMs, zone: string): { surface: string; view: CurveView }[] {
   const { picture } = outlook;
   if (!picture) return [];
   const question = filmQuestion(outlook);
-  return picture.surfaces.flatMap((surface) => {
+  const curves = picture.surfaces.flatMap((surface) => {
     const isOfOther = question.action === "recoat" && question.surfaceId !== surface.id;
     const asked = isOfOther ? ({ action: "move", carried: "hands" } as const) : question;
     const gate = filmShape(picture, surface.id, asked, now)?.gate;
     const curve = gate && progressCurve(picture, gate, now);
     return curve ? [{ surface: surface.name, view: curveView(curve, now, zone) }] : [];
   });
+  return alike(curves, ({ view }) => view).flatMap(([first, ...others]) =>
+    first ? [{ ...first, surface: listed([first, ...others].map(({ surface }) => surface)) }] : [],
+  );
 }

@@ -26,6 +26,8 @@ const stateWords = (answer: JointAnswer, now: InstantMs, zone: string): { state:
   const when = (at: InstantMs | undefined) => glueMoment(at, now, zone);
   if (isFailed) return { state: "failed: glue it again", isBarred: true };
   if (isSuspect) return { state: "suspect: pull it or look for a white line", isBarred: true };
+  if (!clampOff.isReached && clampOff.safeAt === undefined)
+    return { state: "leave the clamps on: no time can be told yet", isBarred: false };
   if (!clampOff.isReached) return { state: `clamps off ${when(clampOff.safeAt)}`, isBarred: false };
   if (!fullStrength.isReached)
     return { state: `clamps may come off; full strength ${when(fullStrength.safeAt)}`, isBarred: false };
@@ -36,12 +38,12 @@ const stateWords = (answer: JointAnswer, now: InstantMs, zone: string): { state:
 const coldWords = ({ firstDay, joint, isFailed }: JointAnswer, chalkCelsius: number | undefined): string[] => {
   if (isFailed) return [];
   const { lowestCelsius, lowestAt, belowChalkMin, unknownMin } = firstDay;
+  const afterMin = lowestAt === undefined ? 0 : Math.round((lowestAt - joint.gluedAt) / minuteMs);
+  const after = afterMin < 1 ? "" : `, ${duration(afterMin * 60)} after gluing`;
   const lowest =
-    lowestCelsius === undefined || lowestAt === undefined
+    lowestCelsius === undefined
       ? []
-      : [
-          `lowest in its first day ${celsius(Math.round(lowestCelsius * 10) / 10)}, ${duration(Math.round((lowestAt - joint.gluedAt) / minuteMs) * 60)} after gluing`,
-        ];
+      : [`lowest in its first day ${celsius(Math.round(lowestCelsius * 10) / 10)}${after}`];
   const below =
     belowChalkMin >= 1 && chalkCelsius !== undefined
       ? [`below ${celsius(chalkCelsius)} for ${duration(Math.round(belowChalkMin) * 60)}`]

@@ -43,7 +43,7 @@ export function JointsPart({ picture, piece, mayWork, now, zone }: JointsPartPro
     <PiecePart title="Joints">
       <ul className="ruled-lines">
         {lines.map(({ joint, name, state, isBarred, details, ...may }) => (
-          <li key={joint.id}>
+          <li key={joint.id} className={may.mayRelease ? "joint-in-clamps" : undefined}>
             <p>
               <b>{name}</b>
               {": "}

@@ -107,13 +107,23 @@ function Traveller({ outlook }: { outlook: Outlook }) {
   const notes = <NotesPart pieceId={piece.id} beside={beside} mayWrite={has(floorHands)} />;
   const past = <PastPart facts={facts} pieceId={piece.id} now={now} zone={zone} />;
   const about = <AboutPart {...here} />;
-  const columns: ReactNode[][] = isWide
-    ? [
-        [build, work],
-        [cure, tests, around],
-        [about, notes, past],
-      ]
-    : [{ finish: [cure, build, tests], work: [work, around], notes: [notes], past: [past], about: [about] }[part]];
+  // the same tree at every width: a tablet that is turned keeps its open sheet
+  const columns: { part: Part; content: ReactNode }[][] = [
+    [
+      { part: "finish", content: cure },
+      { part: "work", content: work },
+      { part: "work", content: around },
+    ],
+    [
+      { part: "finish", content: build },
+      { part: "finish", content: tests },
+    ],
+    [
+      { part: "about", content: about },
+      { part: "notes", content: notes },
+      { part: "past", content: past },
+    ],
+  ];
   return (
     <div className="piece">
       <Head outlook={outlook} beside={beside} />
@@ -129,9 +139,9 @@ function Traveller({ outlook }: { outlook: Outlook }) {
         {columns.map((column, index) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: columns have no name but their place
           <div key={index} className="piece-column">
-            {column.map((content, place) => (
+            {column.map((each, place) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: as above
-              <Fragment key={place}>{content}</Fragment>
+              <Fragment key={place}>{(isWide || each.part === part) && each.content}</Fragment>
             ))}
           </div>
         ))}

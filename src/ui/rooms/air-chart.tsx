@@ -40,9 +40,9 @@ export function AirChart({ title, unit, curve, figureOf, limit, zone }: AirChart
       <figcaption>
         <b>{title}</b> {lowest.toFixed(1)} to {highest.toFixed(1)} {unit}
       </figcaption>
-      <div className="air-plot">
-        <span className="air-top">{top}</span>
-        <span className="air-bottom">{bottom}</span>
+      <div className="plot">
+        <span className="plot-top">{top}</span>
+        <span className="plot-bottom">{bottom}</span>
         <svg
           viewBox={`0 0 ${width} ${height}`}
           preserveAspectRatio="none"
@@ -55,7 +55,7 @@ export function AirChart({ title, unit, curve, figureOf, limit, zone }: AirChart
           {gaps.map((gap) => (
             <path key={gap.fromAt} className="air-gap" d={`M${x(gap.fromAt)} 0V${height}M${x(gap.toAt)} 0V${height}`} />
           ))}
-          {limit && <path className="air-limit" d={`M0 ${y(limit.value)}H${width}`} />}
+          {limit && <path className="plot-limit" d={`M0 ${y(limit.value)}H${width}`} />}
           {lines.map((line) => (
             <path
               key={line[0]?.at}
@@ -65,12 +65,12 @@ export function AirChart({ title, unit, curve, figureOf, limit, zone }: AirChart
           ))}
         </svg>
         {limit && (
-          <span className="air-limit-words" style={{ "--at": `${y(limit.value)}%` } as CSSProperties}>
+          <span className="plot-limit-words" style={{ "--at": `${y(limit.value)}%` } as CSSProperties}>
             {limit.words}
           </span>
         )}
       </div>
-      <p className="air-days" aria-hidden="true">
+      <p className="plot-ticks" aria-hidden="true">
         {midnights.map((at) => (
           <span key={at} style={{ "--at": `${(x(at) / width) * 100}%` } as CSSProperties}>
             {dayName(at, zone).split(" ")[0]}

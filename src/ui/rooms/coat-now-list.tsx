@@ -1,4 +1,4 @@
-import { Check, CircleHelp, Droplets, Snowflake, Thermometer, X } from "lucide-react";
+import { Check, CircleHelp, Droplets, Flame, Snowflake, Thermometer, X } from "lucide-react";
 import type { InstantMs } from "~/core/units";
 import type { CoatNow } from "./coat-now";
 import { answerWords, blushWords, linesOf, untilWords, windowWords } from "./coat-now-words";
@@ -27,8 +27,8 @@ export function CoatNowList({ found, now, zone }: CoatNowListProps) {
 }
 
 function CoatNowLine({ product, now, zone }: { product: CoatNow; now: InstantMs; zone: string }) {
-  const { answer, name, waiting, untilAt, next, blush, cold } = product;
-  const Mark = marks[answer];
+  const { answer, name, waiting, untilAt, next, blush, cold, isFlameNear } = product;
+  const Mark = isFlameNear ? Flame : marks[answer];
   const lines = linesOf(product, now, zone);
   return (
     <li data-answer={answer}>

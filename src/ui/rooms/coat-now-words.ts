@@ -28,12 +28,14 @@ export function untilWords(untilAt: InstantMs, now: InstantMs, zone: string): st
 
 /** Every line under an answer, the one that decides first. */
 export function linesOf(found: CoatNow, now: InstantMs, zone: string): string[] {
-  const { answer, failing, acclimatising, next, cold, isLittleKnown } = found;
+  const { answer, failing, acclimatising, next, cold, isLittleKnown, isFlameNear } = found;
   const lines: string[] = [];
   if (answer === "unread") lines.push("Nobody has read this room lately.");
-  if (answer === "no") lines.push(`${failing.map(limitWords).join(". ")}.`);
+  if (isFlameNear) lines.push("A flame or pilot light burns in here and can light its vapour: put it out first.");
+  if (failing.length > 0 && answer === "no") lines.push(`${failing.map(limitWords).join(". ")}.`);
   if (acclimatising && answer === "warm-first") lines.push(acclimatisingWords(acclimatising));
-  if (answer === "no" && !next && !isLittleKnown) lines.push("No good hour in ten days, by the forecast.");
+  if (answer === "no" && failing.length > 0 && !next && !isLittleKnown)
+    lines.push("No good hour in ten days, by the forecast.");
   if (cold)
     lines.push(
       `It may fall to ${celsius(cold.lowCelsius)} from ${moment(cold.fromAt, now, zone)}: too cold for a coat laid now.`,

@@ -3,6 +3,7 @@ import { blushLevel, isFastSolvent } from "~/core/climate/blush";
 import { roomForecast, storedUntilAt } from "~/core/climate/forecast";
 import { airAhead, coldAhead, type GoodAir } from "~/core/climate/good-air";
 import { type Acclimatising, coatingAir, type MissedLimit, missedLimit } from "~/core/climate/limits";
+import { isFlammable } from "~/core/safety/ignition";
 import type { Family } from "~/core/shop/entities/products";
 import type { Facts } from "~/core/shop/facts";
 import type { Product, Room, Sheet } from "~/core/shop/tables";
@@ -24,6 +25,8 @@ export type CoatNow = {
   /** Of anything but a yes: the next window of an hour or more, by the forecast. */
   next?: GoodAir;
   blush?: "caution" | "stop" | "hard-stop";
+  /** Its vapour burns, and a flame or pilot light burns in here. */
+  isFlameNear?: true;
   /** It may fall below the product's minimum before a coat laid now has dried enough for the next. */
   cold?: { fromAt: InstantMs; lowCelsius: number };
 };
@@ -65,8 +68,15 @@ export function productsInUse(facts: Facts, now: InstantMs): InUse[] {
     .sort((one, other) => other.waiting - one.waiting || one.product.name.localeCompare(other.product.name));
 }
 
-/** One product in one room. */
-export function coatNowOf(facts: Facts, room: Room, { product, sheet, waiting }: InUse, now: InstantMs): CoatNow {
+/** One product in one room. Where its vapour would reach a flame, good air is no yes. */
+export function coatNowOf(facts: Facts, room: Room, inUse: InUse, now: InstantMs): CoatNow {
+  const found = byTheAir(facts, room, inUse, now);
+  if (!room.hasOpenFlame || !isFlammable(inUse.product.family, inUse.sheet.solvent)) return found;
+  const { untilAt: _until, cold: _cold, ...rest } = found;
+  return { ...rest, answer: "no", isFlameNear: true };
+}
+
+function byTheAir(facts: Facts, room: Room, { product, sheet, waiting }: InUse, now: InstantMs): CoatNow {
   const air = facts.air(room.id, now);
   const isForecast = (storedUntilAt(air) ?? now) > now;
   const isLittleKnown = !isForecast && (roomForecast(air)?.hoursKnown ?? 0) < fewestHoursKnown;

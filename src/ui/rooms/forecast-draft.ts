@@ -5,7 +5,7 @@ import type { ForecastHour } from "~/core/climate/forecast-hours";
 import type { RoomAir } from "~/core/climate/history";
 import { accept, type Result, refuse } from "~/core/result";
 import { hourMs, type InstantMs } from "~/core/units";
-import { readMoment, type TypedMoment, typedMomentOf } from "../week/typed-moment";
+import { readMoment, type TypedMoment, typedMomentOf } from "../kit/typed-moment";
 
 export type ForecastRow = {
   id: number;

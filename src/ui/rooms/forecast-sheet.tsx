@@ -7,12 +7,12 @@ import { useDevice } from "~/device/react";
 import { celsius, humidity, moment } from "../format";
 import { CheckField } from "../kit/check-field";
 import { Key, Keys } from "../kit/key";
+import { MomentField } from "../kit/moment-field";
 import { Notice } from "../kit/notice";
 import { NumberField } from "../kit/number-field";
 import { Sheet } from "../kit/sheet";
 import { useAct } from "../shell/act";
 import { useNames } from "../shell/names";
-import { MomentField } from "../week/moment-field";
 import {
   type ForecastErrors,
   type ForecastRow,
@@ -125,7 +125,7 @@ function RowFields({ row, number, zone, hasLikely, errors, onChange, onRemove }:
   const percent = { unit: "% RH", minValue: bounds.humidityPercent.min, maxValue: bounds.humidityPercent.max };
   return (
     <fieldset className="forecast-row">
-      <legend>{number === 1 ? "First" : `Then, ${number}`}</legend>
+      <legend>{number === 1 ? "First" : `Change ${number - 1}`}</legend>
       <MomentField
         label="From"
         zone={zone}

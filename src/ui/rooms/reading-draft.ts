@@ -1,6 +1,6 @@
 /** A reading of a thermometer while it is written down, and what is sent of it. */
 import { accept, type Result, refuse } from "~/core/result";
-import { readMoment, type TypedMoment } from "../week/typed-moment";
+import { readMoment, type TypedMoment } from "../kit/typed-moment";
 
 export type ReadingDraft = {
   airCelsius: number;

@@ -6,11 +6,11 @@ import { useDevice } from "~/device/react";
 import { celsius, humidity } from "../format";
 import { CheckField } from "../kit/check-field";
 import { Key } from "../kit/key";
+import { MomentField } from "../kit/moment-field";
 import { NumberField } from "../kit/number-field";
 import { Sheet } from "../kit/sheet";
+import { typedMomentOf } from "../kit/typed-moment";
 import { useAct } from "../shell/act";
-import { MomentField } from "../week/moment-field";
-import { typedMomentOf } from "../week/typed-moment";
 import { newReading, type ReadingDraft, type ReadingErrors, readingOf } from "./reading-draft";
 import { keepWritten } from "./written-here";
 

@@ -40,11 +40,15 @@ export const curveDays = 7;
 /** A film older than this has mostly done what the air can do to it (common practice). */
 const youngFilmMs = 30 * dayMs;
 
-/** Rooms in use, in the order in which they were made. */
+/** Where work is done comes first; what only stands somewhere else comes last. */
+const placeOf = ({ uses }: Room) => (uses.includes("away") ? 2 : uses.some((use) => use !== "store") ? 0 : 1);
+
+/** Rooms in use: those that are worked in first, by name, and last what is away from the shop. */
 export const roomsShown = (facts: Facts, now: InstantMs): RoomShown[] =>
   facts
     .all("room")
     .filter((room) => room.closedAt === undefined)
+    .sort((one, other) => placeOf(one) - placeOf(other) || one.name.localeCompare(other.name))
     .map((room) => {
       const air = facts.air(room.id, now);
       const pieces = facts.where("piece", "roomId", room.id).filter((piece) => piece.archivedAt === undefined);

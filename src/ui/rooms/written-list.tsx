@@ -5,8 +5,8 @@ import type { InstantMs } from "~/core/units";
 import { moment } from "../format";
 import { Board } from "../kit/board";
 import { Key } from "../kit/key";
+import { WhySheet } from "../kit/why-sheet";
 import { useAct } from "../shell/act";
-import { WhySheet } from "../week/why-sheet";
 import { forgetWritten, useWrittenHere, type Written } from "./written-here";
 
 type WrittenListProps = { facts: Facts; now: InstantMs; zone: string };

@@ -141,8 +141,7 @@ function laterView(
         ? "Wet. Hands off"
         : "Handle";
   const glyph: GlyphState = asked.action === "recoat" ? "recoat" : state?.glyph === "wet" ? "wet" : "handle";
-  if (found.state === "open")
-    return { span: "today", opensAt: now, when: { glyph, act, time: "now", isBarred: false } };
+  if (found.state === "open") return { span: "now", opensAt: now, when: { glyph, act, time: "now", isBarred: false } };
   const safeAt = found.safeAt as InstantMs;
   return {
     span: spanOf(safeAt, now, zone),

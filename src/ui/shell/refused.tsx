@@ -18,7 +18,7 @@ export function Refused({ refusal, options, now, close }: Shown & { close: () =>
   const facts = useFloor((floor) => floor);
   const zone = facts.all("shop")[0]?.zone ?? "UTC";
   const words = useMemo(() => wordsOf(refusal, { names: namesFrom(facts), now, zone }), [refusal, facts, now, zone]);
-  const action = "action" in refusal ? actionWord(refusal.action) : words.title;
+  const action = "action" in refusal ? actionWord(refusal.action) : undefined;
   return (
     <RefusalSheet
       isOpen
@@ -28,10 +28,12 @@ export function Refused({ refusal, options, now, close }: Shown & { close: () =>
       name={options.name}
       plate={
         refusal.earliestAt === undefined
-          ? { form: "barred", action, verb: "By hand" }
+          ? action === undefined
+            ? undefined
+            : { form: "barred", action, verb: "By hand" }
           : {
               form: "waiting",
-              action,
+              action: action ?? words.title,
               time: moment(roundUpToFiveMin(refusal.earliestAt), now, zone),
               likely:
                 refusal.likelyAt === undefined ? undefined : moment(roundUpToFiveMin(refusal.likelyAt), now, zone),

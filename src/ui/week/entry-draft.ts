@@ -2,7 +2,7 @@
 import { accept, type Result, refuse } from "~/core/result";
 import type { TimeEntry } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
-import { nothingTyped, readMoment, type TypedMoment, typedMomentOf } from "./typed-moment";
+import { nothingTyped, readMoment, type TypedMoment, typedMomentOf } from "../kit/typed-moment";
 
 export type SubjectDraft = TimeEntry["subjects"][number];
 

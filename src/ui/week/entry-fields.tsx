@@ -3,11 +3,11 @@ import { splitRules, workKinds } from "~/core/shop/entities/work";
 import { currentRole, members } from "~/core/shop/roles";
 import { bounds } from "~/core/units";
 import { ChoiceField } from "../kit/choice-field";
+import { MomentField } from "../kit/moment-field";
 import { NumberField } from "../kit/number-field";
 import { TextField } from "../kit/text-field";
 import type { DraftErrors, EntryDraft } from "./entry-draft";
 import { splitRuleWords, workKindWords } from "./entry-words";
-import { MomentField } from "./moment-field";
 import { SubjectFields } from "./subject-fields";
 import { useWeek } from "./week-context";
 

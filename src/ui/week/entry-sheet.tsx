@@ -6,13 +6,13 @@ import type { InstantMs } from "~/core/units";
 import { useDevice } from "~/device/react";
 import { Key } from "../kit/key";
 import { Sheet } from "../kit/sheet";
+import { WhySheet } from "../kit/why-sheet";
 import { useAct } from "../shell/act";
 import { useMe } from "../shell/session-context";
 import { correctionOf, type DraftErrors, draftOf, newDraft, typedEntryOf } from "./entry-draft";
 import { EntryFields } from "./entry-fields";
 import { entryTimes, entryVersions } from "./entry-words";
 import { type OpenedEntry, useWeek } from "./week-context";
-import { WhySheet } from "./why-sheet";
 
 type EntrySheetProps = { opened: OpenedEntry | { act: "write" }; close: () => void };
 

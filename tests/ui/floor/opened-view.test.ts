@@ -2,13 +2,16 @@ import { describe, expect, test } from "vitest";
 import { lostWords } from "~/ui/floor/lost-words";
 import { openedView } from "~/ui/floor/opened-view";
 import { outlookOf } from "~/ui/floor/outlook";
+import { coat, surface, w1 } from "../../core/cure/week";
 import {
   at,
+  body,
   bookcase,
   chairs,
   drawers,
   dresser,
   finisher,
+  fronts,
   handTest,
   nightstands,
   now,
@@ -29,6 +32,30 @@ describe("an opened strip", () => {
     expect(view?.films[0]?.film.posts).toContainEqual(
       expect.objectContaining({ kind: "passed", label: "handle", time: "Tue 05:15" }),
     );
+  });
+
+  test("draws a coat below that comes earlier by its own clock", () => {
+    const above = [body, fronts].map((face) => coat(face, w1, at("10-26 14:30 EDT"), { position: 2 }));
+    const films = opened(dresser, { coat: above })?.films;
+    // the first coat alone presses together on Sunday 07:20 (tests/core/cure/demo-week.test.ts), the second a day later
+    expect(films?.map((film) => film.coats?.map(({ name, safe }) => `${name} ${safe}`))).toEqual([
+      ["coat 1 Sun 07:20"],
+      ["coat 1 Sun 07:20"],
+    ]);
+  });
+
+  test("does not tell two coats apart that come to the same day, a month from now", () => {
+    const [film] = opened(nightstands, {}, at("10-28 20:00 EDT"))?.films ?? [];
+    expect(film?.film.words.safe).toBeDefined();
+    expect(film?.coats).toBeUndefined();
+  });
+
+  test("draws three faces or more that look the same once, by all their names, and two each by its own", () => {
+    const seats = ["Seat 1", "Seat 2", "Seat 3"].map((name) => ({ ...surface(name, chairs.id), squareDecimetres: 90 }));
+    const of = (faces: typeof seats) =>
+      opened(chairs, { surface: faces, coat: faces.map((face) => coat(face, w1, at("10-27 10:00 EDT"))) })?.films;
+    expect(of(seats)?.map((film) => `${film.surface} ${film.area}`)).toEqual(["Seat 1, Seat 2 and Seat 3 2.7 m²"]);
+    expect(of(seats.slice(0, 2))?.map((film) => film.surface)).toEqual(["Seat 1", "Seat 2"]);
   });
 
   test("says the act, its safe time, the likely one and what holds, in this order", () => {
@@ -85,6 +112,15 @@ describe("an opened strip", () => {
     const press = opened(dresser, { test: [passed] })?.mayI.find(({ gate }) => gate === "Press together");
     expect(press).toMatchObject({ form: "open", since: "14:00" });
   });
+});
+
+test("hours without a reading that began days ago are told from their beginning", () => {
+  const picture = outlookOf(wednesday(), dresser, theShop, now).picture;
+  if (!picture) throw new Error("the dresser has a picture");
+  const span = { fromAt: at("10-26 22:00 EDT"), toAt: now, kind: "unknown" as const, roomId: dresser.roomId };
+  expect(lostWords([span], picture, now, zone)).toEqual([
+    "Nobody read the loft for 40 h 40 from Mon 22:00: no hours earned.",
+  ]);
 });
 
 test("a short cold spell is not told, nor one of last week", () => {

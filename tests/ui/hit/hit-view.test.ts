@@ -150,6 +150,14 @@ describe("what was hit, in words,", () => {
     expect(view({ jointsToLookAt: [suspect] }, asked).unaskedJointIds).toEqual([]);
   });
 
+  test("never calls a suspect joint spared, though its room is as cold on every day", () => {
+    const asEver = { ...suspect, isToLookAt: false };
+    const { toLookAt, unaskedJointIds, spared } = view({ spared: [asEver] });
+    expect(toLookAt[0]?.lines[0]).toMatchObject({ subject: "Seat rails, chair 3", now: "inspect" });
+    expect(unaskedJointIds).toEqual([rails]);
+    expect(spared).toEqual([]);
+  });
+
   test("names what was spared of a piece in one line", () => {
     const film = (surfaceId: string) => ({ of: "film" as const, pieceId: dresser, surfaceId, delays: [] });
     const { spared } = view({ spared: [film(top), film(fronts)] });

@@ -188,7 +188,10 @@ describe("the shelf against the need", () => {
     const old = aCan({ openedOn: "2016-10-28" });
     const sheet = aSheet({ ...lacquer, shelfOpenedDays: 365 });
     const shown = shownOf(shop({ can: [old, aCan({ id: id(702), emptiedAt: monday8 - minuteMs })] }, sheet));
-    expect(shelfWords(shown)).toEqual({ words: "0 ml in 0 cans, 939 ml needed, 939 ml short.", isShort: true });
+    expect(shelfWords(shown)).toEqual({
+      words: "939 ml needed; L-1 may be dead: put a drop on glass first.",
+      isShort: true,
+    });
     expect(shown.cans.map(({ lifeWords }) => lifeWords)).toEqual([
       "Past its life since Sat 28 Oct 2017: put a drop on glass first.",
     ]);

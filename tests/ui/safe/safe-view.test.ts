@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { Piece } from "~/core/shop/tables";
 import { outlookOf } from "~/ui/floor/outlook";
 import { safeView } from "~/ui/safe/safe-view";
+import { coat, surface, w1 } from "../../core/cure/week";
 import {
   at,
   bookcase,
@@ -49,6 +50,16 @@ describe("in front of the rack on Wednesday at 14:40", () => {
     const found = safe(bookcase);
     expect(found.order).toBe("Carry it. Nothing on it, nothing against it.");
     expect(found.why).toContain("Recoat, W2: Sat 13:05.");
+  });
+
+  test("a coat that may go on now stands under now, though nobody may grip the piece yet", () => {
+    const seat = { ...surface("Seat", chairs.id), squareDecimetres: 90 };
+    // four hours of the sheet: 1.5 h at 14 °C and from 09:00 on at 18 °C are earned before 14:40; its 24 h are not
+    const first = coat(seat, w1, at("10-28 07:00 EDT"));
+    const next: typeof first = { ...coat(seat, w1, now, { position: 2 }), state: "planned", applied: undefined };
+    const found = safe({ ...chairs, stage: "finish" }, { surface: [seat], coat: [first, next] });
+    expect(found).toMatchObject({ span: "now", when: { act: "Recoat, W1", time: "now" } });
+    expect(found.order).toBeUndefined();
   });
 
   test("a wet piece says hands off until it may be gripped", () => {

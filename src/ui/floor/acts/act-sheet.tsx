@@ -6,6 +6,8 @@ export type ActSheetProps = {
   title: string;
   tag?: string;
   name?: string;
+  /** On the key that closes it without doing anything. */
+  leaveWords?: string;
   onClose: () => void;
   children: ReactNode;
 };

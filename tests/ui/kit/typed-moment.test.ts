@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { readMoment, typedMomentOf } from "~/ui/week/typed-moment";
+import { readMoment, typedMomentOf } from "~/ui/kit/typed-moment";
 
 const zone = "America/New_York";
 const typed = (day: string, time: string, pass: "first" | "second" = "first") => ({ day, time, pass });

@@ -3,7 +3,7 @@ import { shopDayAt, wallTimeAt } from "~/core/calendar";
 import { accept, type Result, refuse } from "~/core/result";
 import type { InstantMs } from "~/core/units";
 import { clockTime } from "../format";
-import type { WallTime } from "../kit/instant-field";
+import type { WallTime } from "./instant-field";
 
 export type TypedMoment = WallTime & { pass: "first" | "second" };
 

@@ -1,6 +1,6 @@
 "use client";
-import { InstantField } from "../kit/instant-field";
-import { RadioField } from "../kit/radio-field";
+import { InstantField } from "./instant-field";
+import { RadioField } from "./radio-field";
 import { readMoment, type TypedMoment } from "./typed-moment";
 
 type MomentFieldProps = {

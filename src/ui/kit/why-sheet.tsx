@@ -1,8 +1,8 @@
 "use client";
 import { type ReactNode, useState } from "react";
-import { Key, type KeyKind } from "../kit/key";
-import { Sheet } from "../kit/sheet";
-import { TextField } from "../kit/text-field";
+import { Key, type KeyKind } from "./key";
+import { Sheet } from "./sheet";
+import { TextField } from "./text-field";
 
 type WhySheetProps = {
   title: string;
