@@ -11,7 +11,7 @@ import { alike } from "./alike";
 import { coatFilms } from "./coat-films";
 import { surfaceState } from "./film-state";
 import { filmView } from "./film-view";
-import { askedWords, byWordWords, filmMoment, gateMoment, heldByWords } from "./gate-words";
+import { askedWords, byWordWords, gateMoment, heldByWords } from "./gate-words";
 import { lostWords } from "./lost-words";
 import { mayIView, noTimeWords } from "./may-i-view";
 import type { Outlook } from "./outlook";
