@@ -9,7 +9,16 @@ import { Tag } from "../kit/tag";
 import { Cautions } from "../piece/cautions";
 import { familyWords, listed } from "../trade-words";
 import { area, percent, volume } from "./amount-words";
-import { dryWords, genericWords, potLifeWords, poured, shelfWords, strainerWords, workedLines } from "./batch-words";
+import {
+  dryWords,
+  genericWords,
+  mistWords,
+  potLifeWords,
+  poured,
+  shelfWords,
+  strainerWords,
+  workedLines,
+} from "./batch-words";
 import { CupLoadsDrawn } from "./cup-loads-drawn";
 import { type GunSetup, isSprayed } from "./gun-setup";
 import type { MixingAct } from "./mixing-sheets";
@@ -130,6 +139,7 @@ function MixFacts({ shown }: { shown: BatchShown }) {
     { name: "Dries to", words: dryWords(shown) },
     { name: "Strainer", words: strainerWords(shown) },
     { name: "Pot life", words: potLifeWords(shown) },
+    { name: "Mist", words: mistWords(shown) },
     {
       name: "Vapour",
       words:

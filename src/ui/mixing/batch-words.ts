@@ -1,4 +1,5 @@
 /** What a product's part of the mixing sheet says, on the screen and on paper alike. */
+import { oversprayGrams } from "~/core/safety/ventilation";
 import { duration } from "../format";
 import { familyWords, listed } from "../trade-words";
 import { area, film, percent, volume } from "./amount-words";
@@ -63,6 +64,14 @@ export function potLifeWords({ potLife, sheet }: BatchShown): string | undefined
       : `at ${potLife.celsius} °C`;
   const stands = sheet.inductionMin === undefined ? "" : `. Let it stand ${duration(sheet.inductionMin * 60)} first`;
   return `${minutes} ${where}${stands}`;
+}
+
+/** "43 g go past the piece: …"; nothing by brush, or where the sheet names no density. */
+export function mistWords({ isByHand, sheet, mix, transferPercent }: BatchShown): string | undefined {
+  const { densityGramsPerLitre } = sheet;
+  if (isByHand || densityGramsPerLitre === undefined) return undefined;
+  const grams = oversprayGrams({ millilitres: mix.millilitres, densityGramsPerLitre, transferPercent });
+  return `About ${Math.round(grams)} g go past the piece, for the filters to catch and nobody to breathe`;
 }
 
 /** Where the product's own sheet is silent. */

@@ -29,17 +29,29 @@ const actionWords: Record<(typeof wordActions)[number], string> = {
   "hand-over": "Hand over",
 };
 
-/** How an act is meant where its hour is told: the one that asks most of the film, short of plastic. */
-const askedFor = (action: (typeof wordActions)[number]): Exclude<GateAction, { action: "recoat" | "sand" }> => {
+type Asked = Exclude<GateAction, { action: "recoat" | "sand" }>;
+
+/** How an act is meant where its hour is told: the way that asks most of the film, short of plastic, first. */
+const waysOf = (action: Exclude<(typeof wordActions)[number], "recoat">): [Asked, ...Asked[]] => {
   switch (action) {
     case "move":
-      return { action, carried: "hands" };
+      return [{ action, carried: "hands" }];
     case "wrap":
     case "hand-over":
-      return { action, wrap: "snug-blanket", isStrapped: true };
+      return [
+        { action, wrap: "snug-blanket", isStrapped: true },
+        { action, wrap: "loose-blanket", isStrapped: false },
+      ];
     default:
-      return { action: action === "recoat" ? "touch" : action };
+      return [{ action }];
   }
+};
+
+/** The first way that no failed test holds shut: only such a one may be spoken for. */
+const spokenFor = (picture: Picture, ways: [Asked, ...Asked[]], now: InstantMs): Gate => {
+  const gates = ways.map((way) => gate(picture, way, now));
+  const unshut = gates.find(({ needs }) => needs.every(({ kind }) => kind !== "test-says-no"));
+  return unshut ?? (gates[0] as Gate);
 };
 
 const nextSheetId = (picture: Picture, surfaceId: string) =>
@@ -73,7 +85,7 @@ export function wordChoices(picture: Picture, now: InstantMs, zone: string): Wor
         ];
       });
     if (!mayBeTold({ action })) return [];
-    const detail = when(gate(picture, askedFor(action), now));
+    const detail = when(spokenFor(picture, waysOf(action), now));
     return [{ id: action, words: actionWords[action], detail, told: { action } }];
   });
 }

@@ -59,7 +59,8 @@ const sheet = {
   over: [],
 };
 
-export type CoatedPiece = FreshPiece & { laidAt: number };
+/** Its front and its body lie against each other as one pair. */
+export type CoatedPiece = FreshPiece & { laidAt: number; pairId: string };
 
 /** A dresser whose front and body were varnished so many hours ago, and will lie against each other. */
 export async function varnishedDresser(device: WireDevice, hoursAgo: number, now: number): Promise<CoatedPiece> {
@@ -95,5 +96,5 @@ export async function varnishedDresser(device: WireDevice, hoursAgo: number, now
       { coatId: newId(), surfaceId, sheetId, ...applied, stance: "asking" },
     ]),
   );
-  return { ...piece, roomName: room.name, laidAt };
+  return { ...piece, roomName: room.name, laidAt, pairId: pair.pairId };
 }

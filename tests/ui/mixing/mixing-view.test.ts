@@ -1,7 +1,15 @@
 import { describe, expect, test } from "vitest";
 import { unthinned } from "~/core/coating/thinning";
 import { minuteMs } from "~/core/units";
-import { dryWords, potLifeWords, poured, shelfWords, strainerWords, workedLines } from "~/ui/mixing/batch-words";
+import {
+  dryWords,
+  mistWords,
+  potLifeWords,
+  poured,
+  shelfWords,
+  strainerWords,
+  workedLines,
+} from "~/ui/mixing/batch-words";
 import { cupWords } from "~/ui/mixing/cup-loads-drawn";
 import { type GunSetup, usualGun } from "~/ui/mixing/gun-setup";
 import { coatsWords, gunWords } from "~/ui/mixing/mixing-head";
@@ -76,6 +84,12 @@ describe("the sheet of two nightstands, two coats of lacquer of 25 µm dry over 
     expect(shown.cautions.map(({ id: caution }) => caution)).toEqual(
       expect.arrayContaining(["solvent-vapour", "flame-near-vapour"]),
     );
+  });
+
+  test("says how much of it goes past the piece, where the sheet tells how heavy it is", () => {
+    // by hand: 0.9385 L × 910 g/L × 45 % that never lands
+    expect(mistWords(shownOf(shop({}, aSheet({ ...lacquer, densityGramsPerLitre: 910 }))))).toMatch(/^About 384 g /);
+    expect(mistWords(shownOf(shop()))).toBeUndefined();
   });
 
   test("begins with the next coat alone, and with none of a piece that is still in repair", () => {

@@ -57,6 +57,7 @@ describe("what a word may open", () => {
     });
     const shut = wordChoices(picture(wednesday({ test: [failed] }), dresser.id), now, zone);
     expect(shut.map(({ told }) => told.action)).not.toContain("press-together");
+    expect(shut.filter(({ detail }) => detail === "a test says no")).toEqual([]);
   });
 
   test("lasts three days at most, and says until when", () => {
