@@ -1,158 +1,40 @@
 /**
- * All gates of a large shop, without browser or server: the rules that every device runs. Cold is everything from the rows
- * of the readings: thinning, histories, sums of every law, pieces, gates. Warm is one reading more, and all gates again at
- * the same instant.
+ * The gates of a large shop as production runs them: bundled, in processes that have done nothing before. The loader of the
+ * other parts of this bench would cost half of the time.
  */
-import { airWithReading, type RoomAir, roomAir } from "~/core/climate/history";
-import { type Gate, type GateAction, gate, recoatFilmGate } from "~/core/cure/gate";
-import type { Picture } from "~/core/cure/picture";
-import { lineMinutes, slowClock } from "~/core/cure/rate";
-import { rateLaw } from "~/core/cure/rate-laws";
-import { roomCredit, roomReachedAt } from "~/core/cure/room-credit";
-import { withAir } from "~/core/cure/with-air";
-import type { Reading } from "~/core/shop/tables";
-import {
-  actionsOf,
-  askedAt,
-  type BenchPiece,
-  benchPieces,
-  oneMoreReading,
-  products,
-  readingsOfRooms,
-  rooms,
-} from "./gates-shop";
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import os from "node:os";
+import path from "node:path";
+import { run } from "../../scripts/steps.mjs";
+import type { GatesFigures } from "./gates-alone";
 
-type Held = { picture: Picture; asked: GateAction[] };
+const processes = 3;
 
-const gateOf = (picture: Picture, asked: GateAction): Gate =>
-  asked.action === "recoat" ? recoatFilmGate(picture, asked, askedAt) : gate(picture, asked, askedAt);
-
-const allGates = (held: readonly Held[]): Gate[] =>
-  held.flatMap(({ picture, asked }) => asked.map((action) => gateOf(picture, action)));
-
-const timed = <Value>(work: () => Value): { value: Value; ms: number } => {
-  const startedAt = performance.now();
-  const value = work();
-  return { value, ms: performance.now() - startedAt };
-};
-
-const pictureIn = ({ roomIds, ...piece }: BenchPiece, airByRoomId: ReadonlyMap<string, RoomAir>): Held => {
-  const airs = new Map(roomIds.map((roomId) => [roomId, airByRoomId.get(roomId) as RoomAir]));
-  const picture = { ...piece, airByRoomId: airs };
-  return { picture, asked: actionsOf(picture) };
-};
-
-const coldShop = (rows: readonly Reading[][], pieces: readonly BenchPiece[]) => {
-  const airByRoomId = new Map(rooms.map((room, index) => [room.id, roomAir(rows[index] as Reading[], room)]));
-  const held = pieces.map((piece) => pictureIn(piece, airByRoomId));
-  return { airByRoomId, held, gates: allGates(held) };
-};
-
-type BenchSheet = (typeof products)[0]["sheet"];
-
-/**
- * Every line of a history worked out, without a table or a sum: what all this is spared, and what it must agree with.
- *
- * @returns the instant at which so many minutes are reached, to the second
- */
-const reintegrated = (rows: readonly Reading[], sheet: BenchSheet, fromAt: number, minutes: number) => {
-  const law = rateLaw(sheet);
-  let missing = minutes;
-  for (let index = 1; index < rows.length; index += 1) {
-    const [from, to] = [rows[index - 1] as Reading, rows[index] as Reading];
-    if (from.at < fromAt) continue;
-    const lineTo = (share: number) => ({
-      fromAt: from.at,
-      toAt: from.at + share * (to.at - from.at),
-      from: { celsius: from.airCelsius, humidityPercent: from.humidityPercent },
-      to: {
-        celsius: from.airCelsius + share * (to.airCelsius - from.airCelsius),
-        humidityPercent: from.humidityPercent + share * (to.humidityPercent - from.humidityPercent),
-      },
-    });
-    const earned = lineMinutes(lineTo(1), law, slowClock);
-    if (earned >= missing) {
-      let [low, high] = [0, 1];
-      for (let step = 0; step < 20; step += 1) {
-        const middle = (low + high) / 2;
-        if (lineMinutes(lineTo(middle), law, slowClock) < missing) low = middle;
-        else high = middle;
-      }
-      return from.at + high * (to.at - from.at);
-    }
-    missing -= earned;
-  }
-  return undefined;
-};
-
-/** How far the looked-up instants lie from the worked-out ones at worst, over every law in every room. */
-const worstSeconds = (rows: readonly Reading[][], airs: ReadonlyMap<string, RoomAir>): number => {
-  let worst = 0;
-  for (const [index, room] of rooms.entries())
-    for (const { sheet } of products) {
-      const ofRoom = rows[index] as Reading[];
-      const fromAt = (ofRoom[3000 + 17 * index] as Reading).at;
-      const asked = { at: askedAt, countsAway: false };
-      const found = roomReachedAt(roomCredit(airs.get(room.id) as RoomAir, sheet), "safe", fromAt, 2880, asked);
-      const exact = reintegrated(ofRoom, sheet, fromAt, 2880);
-      if (found === undefined || exact === undefined) throw new Error(`two days are never reached in ${room.name}`);
-      worst = Math.max(worst, Math.abs(found - exact) / 1000);
-    }
-  return worst;
-};
-
-/** As little as can be done with every reading once. */
-const looked = (rows: readonly Reading[][]): number => {
-  let coldest = Number.POSITIVE_INFINITY;
-  for (const ofRoom of rows) for (const { airCelsius } of ofRoom) coldest = Math.min(coldest, airCelsius);
-  return coldest;
-};
-
-const median = (values: number[]) => values.sort((one, other) => one - other)[values.length >> 1] as number;
-
-export type GatesFigures = {
-  gates: number;
-  firstColdMs: number;
-  coldMs: number;
-  afterReadingMs: number;
-  reintegrateOneFilmMs: number;
-  lookAtReadingsMs: number;
-  worstSeconds: number;
-};
-
+/** Each figure as it lies in the middle of some fresh processes. */
 export const measureGates = (): GatesFigures => {
-  const rows = readingsOfRooms();
-  const first = timed(() => coldShop(rows, benchPieces()));
-  const colds: number[] = [];
-  let shop = first.value;
-  for (let run = 0; run < 7; run += 1) {
-    const pieces = benchPieces();
-    const cold = timed(() => coldShop(rows, pieces));
-    colds.push(cold.ms);
-    shop = cold.value;
+  const folder = mkdtempSync(path.join(os.tmpdir(), "tackfree-gates-"));
+  try {
+    const program = path.join(folder, "gates.mjs");
+    const options = ["--bundle", "--platform=node", "--format=esm", "--target=node20", "--log-level=warning"];
+    if (!run("esbuild", ["tests/bench/gates-alone.ts", ...options, `--outfile=${program}`]))
+      throw new Error("The gates could not be bundled.");
+    const runs = Array.from(
+      { length: processes },
+      () => JSON.parse(execFileSync(process.execPath, [program], { encoding: "utf8" })) as GatesFigures,
+    );
+    const median = (figure: keyof GatesFigures) =>
+      runs.map((found) => found[figure]).sort((one, other) => one - other)[processes >> 1] as number;
+    return {
+      gates: median("gates"),
+      firstColdMs: median("firstColdMs"),
+      coldMs: median("coldMs"),
+      afterReadingMs: median("afterReadingMs"),
+      reintegrateOneFilmMs: median("reintegrateOneFilmMs"),
+      lookAtReadingsMs: median("lookAtReadingsMs"),
+      worstSeconds: median("worstSeconds"),
+    };
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
   }
-  const afters: number[] = [];
-  for (const [index, room] of rooms.entries()) {
-    const reading = oneMoreReading(index);
-    const after = timed(() => {
-      const air = airWithReading(shop.airByRoomId.get(room.id) as RoomAir, reading);
-      return allGates(shop.held.map(({ picture, asked }) => ({ picture: withAir(picture, air), asked })));
-    });
-    afters.push(after.ms);
-  }
-  const looks = Array.from({ length: 7 }, () => timed(() => looked(rows)).ms);
-  const [{ sheet }] = products as [(typeof products)[0]];
-  const films = Array.from(
-    { length: 5 },
-    () => timed(() => reintegrated(rows[0] as Reading[], sheet, 0, Number.POSITIVE_INFINITY)).ms,
-  );
-  return {
-    gates: shop.gates.length,
-    firstColdMs: first.ms,
-    coldMs: median(colds),
-    afterReadingMs: median(afters),
-    reintegrateOneFilmMs: median(films),
-    lookAtReadingsMs: median(looks),
-    worstSeconds: worstSeconds(rows, shop.airByRoomId),
-  };
 };

@@ -5,19 +5,12 @@
 import type { Reading, Room } from "../shop/tables";
 import { type InstantMs, minuteMs } from "../units";
 import type { ForecastHour, StoredForecast } from "./forecast-hours";
+import { addStretch, copyOf, emptyLineage, type Lineage, type Moment } from "./lineage";
 import { thinningMs, thinReadings } from "./thinning";
 
 export { readingsSince, thinReadings } from "./thinning";
 
 export type AirNow = { isKnown: true; celsius: number; humidityPercent: number } | { isKnown: false };
-
-type Columns = Pick<
-  RoomAir,
-  "startsAt" | "startCelsius" | "endCelsius" | "startHumidityPercent" | "endHumidityPercent" | "isKnown"
->;
-
-/** The columns with room to grow, and how many stretches are in them so far. */
-type Lineage = { columns: Columns; stretches: number };
 
 /** Stretches of time, end to end, in columns: stretch `i` runs from `startsAt[i]` to `startsAt[i + 1]` or `endsAt`. */
 export type RoomAir = {
@@ -47,7 +40,6 @@ export type RoomAir = {
   readonly forecastSetAt?: InstantMs;
 };
 
-type Moment = { at: InstantMs; celsius: number; humidityPercent: number };
 type Stretch = { start: Moment; end: Moment; isKnown: boolean };
 
 const momentOf = (reading: Reading): Moment => ({
@@ -89,42 +81,6 @@ const filledGap = (left: Moment | undefined, right: Moment | undefined, spans: r
   }
   if (right) bridge(right);
   return filled;
-};
-
-const emptyLineage = (capacity: number): Lineage => ({
-  columns: {
-    startsAt: new Float64Array(capacity),
-    startCelsius: new Float64Array(capacity),
-    endCelsius: new Float64Array(capacity),
-    startHumidityPercent: new Float64Array(capacity),
-    endHumidityPercent: new Float64Array(capacity),
-    isKnown: new Uint8Array(capacity),
-  },
-  stretches: 0,
-});
-
-const columnNames = Object.keys(emptyLineage(0).columns) as (keyof Columns)[];
-
-/** The first stretches of a lineage, where they can be added to. */
-const copyOf = ({ columns }: Lineage, stretches: number, capacity: number): Lineage => {
-  const copy = emptyLineage(capacity);
-  for (const name of columnNames) copy.columns[name].set(columns[name].subarray(0, stretches));
-  copy.stretches = stretches;
-  return copy;
-};
-
-const addStretch = (lineage: Lineage, start: Moment, end: Moment, isKnown: boolean) => {
-  const { stretches: index } = lineage;
-  if (index === lineage.columns.startsAt.length)
-    lineage.columns = copyOf(lineage, index, Math.max(64, 2 * index)).columns;
-  const { columns } = lineage;
-  columns.startsAt[index] = start.at;
-  columns.startCelsius[index] = start.celsius;
-  columns.endCelsius[index] = end.celsius;
-  columns.startHumidityPercent[index] = start.humidityPercent;
-  columns.endHumidityPercent[index] = end.humidityPercent;
-  columns.isKnown[index] = isKnown ? 1 : 0;
-  lineage.stretches += 1;
 };
 
 const lineageOf = (

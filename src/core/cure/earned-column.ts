@@ -1,60 +1,22 @@
 /**
- * Sums along the history of a room, one column for each law and clock that films in it harden by: entry `i` is what
- * everything before stretch `i` was worth. A history that has grown at its end keeps its columns and adds to them.
+ * Sums along the history of a room, one column for each law and clock that films in it harden by. A sum is kept for the
+ * start of every block of stretches, as far as anybody has asked; inside a block it is summed on from there, in the same
+ * order as if every sum were kept. A history that has grown at its end keeps its columns and adds to them.
  */
 import { type RoomAir, stretchEndAt } from "../climate/history";
+import { unknownCountBefore } from "../climate/lineage";
 import { minuteMs } from "../units";
 import type { Air, AirLine } from "./rate";
-import { gridIndex, offGrid, type RateTable } from "./rate-table";
+import { type RateTable, sumBy } from "./rate-table";
+import { type GridStretches, gridIndex, unknownAir } from "./temperature-grid";
 
-/** Where the ends of each stretch lie on the grid of the tables. */
-type Grid = { start: Uint16Array; end: Uint16Array; filled: number };
-type Column = { sums: Float64Array; filled: number };
-type Kept = { grid: Grid; columnByTable: Map<RateTable, Column>; unknown: Column };
+/** A sum of so few costs no more than finding it in memory, and a thirty-second of the sums fits in it. */
+export const blockStretches = 32;
 
-const emptyColumn = (): Column => ({ sums: new Float64Array(1), filled: 0 });
+type Kept = { stretches: GridStretches; filled: number; columnByTable: Map<RateTable, EarnedColumn> };
 
-const keptByLineage = new WeakMap<RoomAir["lineage"], Kept>();
-
-const keptOf = ({ lineage }: RoomAir): Kept => {
-  const found = keptByLineage.get(lineage);
-  if (found) return found;
-  const kept = {
-    grid: { start: new Uint16Array(0), end: new Uint16Array(0), filled: 0 },
-    columnByTable: new Map(),
-    unknown: emptyColumn(),
-  };
-  keptByLineage.set(lineage, kept);
-  return kept;
-};
-
-/** Half as much again, so that a reading every ten minutes does not copy the column each time. */
-const roomFor = (stretches: number, filled: number) => (filled === 0 ? stretches : Math.ceil(1.5 * stretches)) + 1;
-
-const grown = (sums: Float64Array, stretches: number) => {
-  if (sums.length > stretches) return sums;
-  const longer = new Float64Array(roomFor(stretches, sums.length - 1));
-  longer.set(sums);
-  return longer;
-};
-
-const gridOf = (air: RoomAir, grid: Grid): Grid => {
-  const stretches = air.startsAt.length;
-  if (grid.filled >= stretches) return grid;
-  if (grid.start.length < stretches) {
-    const [start, end] = [grid.start, grid.end];
-    grid.start = new Uint16Array(roomFor(stretches, grid.filled));
-    grid.end = new Uint16Array(grid.start.length);
-    grid.start.set(start);
-    grid.end.set(end);
-  }
-  for (let index = grid.filled; index < stretches; index += 1) {
-    grid.start[index] = gridIndex(air.startCelsius[index] as number);
-    grid.end[index] = gridIndex(air.endCelsius[index] as number);
-  }
-  grid.filled = stretches;
-  return grid;
-};
+/** What everything before each block was worth: minutes at the reference. */
+export type EarnedColumn = { table: RateTable; kept: Kept; sums: Float64Array; blocks: number };
 
 const airAt = (air: RoomAir, index: number, share: number): Air => {
   const along = (start: Float64Array, end: Float64Array) =>
@@ -72,53 +34,96 @@ export const lineTo = (air: RoomAir, index: number, toAt: number): AirLine => {
   return { fromAt, toAt, from: airAt(air, index, 0), to: airAt(air, index, share) };
 };
 
-const fill = (air: RoomAir, table: RateTable, { sums, filled }: Column, { start, end }: Grid) => {
-  const { startsAt, startHumidityPercent, endHumidityPercent, isKnown } = air;
+/** Half as much again, so that a reading every ten minutes does not copy a column each time. */
+const roomFor = (wanted: number, filled: number) => (filled === 0 ? wanted : Math.ceil(1.5 * wanted));
+
+const onGrid = (air: RoomAir, before: GridStretches, filled: number): GridStretches => {
+  const { startHumidityPercent, endHumidityPercent, startsAt, isKnown } = air;
   const stretches = startsAt.length;
-  // on the fast clock what nobody knows counts as it passes
-  const unknownRate = table.clock.kind === "fast" ? 1 : 0;
-  let sum = sums[filled] as number;
+  let { start, end, minutes } = before;
+  if (start.length < stretches) {
+    const length = roomFor(stretches, filled);
+    [start, end, minutes] = [new Uint16Array(length), new Uint16Array(length), new Float64Array(length)];
+    start.set(before.start);
+    end.set(before.end);
+    minutes.set(before.minutes);
+  }
   for (let index = filled; index < stretches; index += 1) {
-    const endAt = index + 1 < stretches ? (startsAt[index + 1] as number) : (air.endsAt as number);
-    const minutes = (endAt - (startsAt[index] as number)) / minuteMs;
-    if (isKnown[index] === 0) sum += unknownRate * minutes;
-    else {
-      const [from, to] = [start[index] as number, end[index] as number];
-      const mean =
-        from === offGrid || to === offGrid
-          ? undefined
-          : table.meanOnGrid(from, to, startHumidityPercent[index] as number, endHumidityPercent[index] as number);
-      sum += mean === undefined ? table.minutes(lineTo(air, index, endAt)) : mean * minutes;
-    }
-    sums[index + 1] = sum;
+    start[index] = isKnown[index] === 0 ? unknownAir : gridIndex(air.startCelsius[index] as number);
+    end[index] = gridIndex(air.endCelsius[index] as number);
+    minutes[index] = (stretchEndAt(air, index) - (startsAt[index] as number)) / minuteMs;
   }
+  const lineAt = (index: number) => lineTo(air, index, stretchEndAt(air, index));
+  return { start, end, minutes, startHumidityPercent, endHumidityPercent, lineAt };
 };
 
-/** What a room's air was worth before each of its stretches, and at last before its end: minutes at the reference. */
-export const earnedColumn = (air: RoomAir, table: RateTable): Float64Array => {
+const nothing: GridStretches = {
+  start: new Uint16Array(0),
+  end: new Uint16Array(0),
+  minutes: new Float64Array(0),
+  startHumidityPercent: new Float64Array(0),
+  endHumidityPercent: new Float64Array(0),
+  lineAt: () => {
+    throw new RangeError("a history without stretches was asked for one");
+  },
+};
+
+const keptByLineage = new WeakMap<RoomAir["lineage"], Kept>();
+
+const keptOf = (air: RoomAir): Kept => {
+  const kept = keptByLineage.get(air.lineage) ?? { stretches: nothing, filled: 0, columnByTable: new Map() };
+  keptByLineage.set(air.lineage, kept);
+  if (kept.filled < air.startsAt.length) {
+    kept.stretches = onGrid(air, kept.stretches, kept.filled);
+    kept.filled = air.startsAt.length;
+  }
+  return kept;
+};
+
+/** The sums of a room's history by a law on a clock; one column serves every history of the same lineage. */
+export const earnedColumn = (air: RoomAir, table: RateTable): EarnedColumn => {
   const kept = keptOf(air);
-  const column = kept.columnByTable.get(table) ?? emptyColumn();
+  const found = kept.columnByTable.get(table);
+  if (found) return found;
+  const column = { table, kept, sums: new Float64Array(1), blocks: 0 };
   kept.columnByTable.set(table, column);
-  const stretches = air.startsAt.length;
-  if (column.filled < stretches) {
-    column.sums = grown(column.sums, stretches);
-    fill(air, table, column, gridOf(air, kept.grid));
-    column.filled = stretches;
-  }
-  return column.sums;
+  return column;
 };
 
-/** The minutes of which nothing is known before each stretch. */
-export const unknownColumn = (air: RoomAir): Float64Array => {
-  const { unknown } = keptOf(air);
-  const stretches = air.startsAt.length;
-  if (unknown.filled < stretches) {
-    unknown.sums = grown(unknown.sums, stretches);
-    for (let index = unknown.filled; index < stretches; index += 1) {
-      const minutes = (stretchEndAt(air, index) - (air.startsAt[index] as number)) / minuteMs;
-      unknown.sums[index + 1] = (unknown.sums[index] as number) + (air.isKnown[index] === 0 ? minutes : 0);
-    }
-    unknown.filled = stretches;
-  }
-  return unknown.sums;
+/** The sums inside of one block; whoever asks takes what it needs before anybody asks again. */
+const inBlock = new Float64Array(blockStretches + 1);
+
+const sumInBlock = ({ table, kept, sums }: EarnedColumn, block: number, until: number) => {
+  inBlock[0] = sums[block] as number;
+  sumBy(table, kept.stretches, block * blockStretches, until, inBlock);
+  return inBlock;
 };
+
+/**
+ * What the air was worth before each stretch of a block, and at last before `until`, if that lies in it. Good until the next
+ * question.
+ *
+ * @param until not after the end of the history for which the column was asked
+ */
+export const sumsOfBlock = (column: EarnedColumn, block: number, until: number): Float64Array => {
+  if (column.sums.length <= block) {
+    const longer = new Float64Array(roomFor(Math.floor(column.kept.filled / blockStretches), column.blocks) + 1);
+    longer.set(column.sums);
+    column.sums = longer;
+  }
+  for (; column.blocks < block; column.blocks += 1) {
+    const whole = sumInBlock(column, column.blocks, (column.blocks + 1) * blockStretches);
+    column.sums[column.blocks + 1] = whole[blockStretches] as number;
+  }
+  return sumInBlock(column, block, Math.min(until, (block + 1) * blockStretches));
+};
+
+/** What the air was worth before a stretch of the history for which the column was asked. */
+export const earnedBefore = (column: EarnedColumn, index: number): number => {
+  const block = Math.floor(index / blockStretches);
+  return sumsOfBlock(column, block, index)[index - block * blockStretches] as number;
+};
+
+/** The minutes of which nothing is known before a stretch. */
+export const unknownBefore = ({ lineage }: RoomAir, index: number): number =>
+  lineage.unknown[unknownCountBefore(lineage, index) - 1]?.throughMin ?? 0;

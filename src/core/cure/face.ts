@@ -53,23 +53,22 @@ const standsStill = (picture: Picture, answer: CoatAnswer, at: InstantMs): GateN
 };
 
 const evidenceOf = ({ legs, asked }: Film): FacePart["evidence"] => {
-  const before = legs.filter((leg) => leg.fromAt < asked.at);
-  if (asked.countsAway && before.some((leg) => leg.credit.air.isAway)) return "assumed";
-  return before.some((leg) => leg.credit.air.endsAt !== undefined) ? "readings" : "sheet";
+  if (asked.countsAway && legs.some((leg) => leg.fromAt < asked.at && leg.credit.air.isAway)) return "assumed";
+  return legs.some((leg) => leg.fromAt < asked.at && leg.credit.air.endsAt !== undefined) ? "readings" : "sheet";
 };
 
 /** The clock's answer about one film as a part of a gate, without tests. */
 export const clockPart = (picture: Picture, answer: CoatAnswer, heldBy: HeldBy, at: InstantMs): FacePart => ({
   state: answer.isReached ? "open" : "shut",
-  ...(answer.isReached && answer.safeAt !== undefined && { sinceAt: answer.safeAt }),
-  ...(answer.safeAt !== undefined && { safeAt: answer.safeAt }),
-  ...(answer.likelyAt !== undefined && { likelyAt: answer.likelyAt }),
+  sinceAt: answer.isReached ? answer.safeAt : undefined,
+  safeAt: answer.safeAt,
+  likelyAt: answer.likelyAt,
   heldBy: { ...heldBy, coatId: answer.coat.id },
   evidence: evidenceOf(answer.film),
   needs: answer.isReached ? [] : [...missingReadings(picture, answer, at), ...standsStill(picture, answer, at)],
   safeCreditMin: answer.safeCreditMin,
   neededMin: answer.neededMin,
-  ...(answer.factor !== undefined && { factor: answer.factor }),
+  factor: answer.factor,
   sheetId: answer.coat.sheetId,
 });
 
@@ -114,12 +113,7 @@ export const facePart = (picture: Picture, face: FaceDemand, at: InstantMs, coun
   const { surfaceId, demand, pairId } = face;
   const pair = picture.pairs.find((candidate) => candidate.id === pairId);
   const surfaceB = pair && (pair.surfaceA === surfaceId ? pair.surfaceB : pair.surfaceA);
-  const heldBy: HeldBy = {
-    milestone: demand.milestone,
-    surfaceId,
-    ...(surfaceB !== undefined && { surfaceB }),
-    ...(pairId !== undefined && { pairId }),
-  };
+  const heldBy: HeldBy = { milestone: demand.milestone, surfaceId, surfaceB, pairId };
   const answer = surfaceAnswer(picture, surfaceId, demand, at, countsAway);
   if (answer.kind === "no-film") return { state: "open", evidence: "sheet", needs: [] };
   if (answer.kind === "never")

@@ -1,4 +1,5 @@
 import { stretchEndAt, stretchIndexAt } from "../climate/history";
+import { type UnknownStretch, unknownCountBefore } from "../climate/lineage";
 import { hourMs, type InstantMs, minuteMs } from "../units";
 import { rateAhead } from "./hours-ahead";
 import type { Film, Hardening, Leg } from "./progress";
@@ -100,8 +101,14 @@ export const unknownSpans = (film: Hardening): FilmSpan[] => {
       continue;
     }
     add(Number.NEGATIVE_INFINITY, air.startsAt[0] ?? air.endsAt);
-    for (let index = air.isKnown.indexOf(0); index >= 0; index = air.isKnown.indexOf(0, index + 1))
+    const stretches = air.startsAt.length;
+    const { unknown } = air.lineage;
+    const first = unknownCountBefore(air.lineage, stretchIndexAt(air, fromAt));
+    for (let nth = first; nth < unknown.length; nth += 1) {
+      const { index } = unknown[nth] as UnknownStretch;
+      if (index >= stretches || (air.startsAt[index] as number) >= toAt) break;
       add(air.startsAt[index] as number, stretchEndAt(air, index));
+    }
     add(air.endsAt + air.gapLimitMin * minuteMs, Number.POSITIVE_INFINITY);
   }
   return spans;

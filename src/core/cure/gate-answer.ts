@@ -108,6 +108,9 @@ const isWorse = (one: FacePart, other: FacePart) => {
 
 const isSameNeed = (one: GateNeed, other: GateNeed) => JSON.stringify(one) === JSON.stringify(other);
 
+const lastOpeningOf = (parts: readonly FacePart[]) =>
+  Math.max(...parts.flatMap(({ state, sinceAt }) => (state === "open" && sinceAt !== undefined ? [sinceAt] : [])));
+
 /** The parts of all faces as one gate: the worst of them holds it, and everything that is still needed is listed once. */
 export const combined = (
   action: GateAction["action"],
@@ -117,13 +120,11 @@ export const combined = (
   const start: FacePart = { state: "open", evidence: "sheet", needs: [] };
   const worst = parts.reduce((held, part) => (isWorse(part, held) ? part : held), start);
   const needs: GateNeed[] = [];
-  for (const need of parts.flatMap((part) => part.needs))
-    if (!needs.some((listed) => isSameNeed(listed, need))) needs.push(need);
+  for (const part of parts)
+    for (const need of part.needs) if (!needs.some((listed) => isSameNeed(listed, need))) needs.push(need);
   const shut = parts.filter((part) => part.state !== "open" && !isByHand(part));
   const likely = shut.map((part) => part.likelyAt);
   const { likelyAt: ownLikelyAt, ...rest } = worst;
-  // a word holds the gate open; it opened with the last of its faces all the same
-  const openings = parts.flatMap(({ state, sinceAt }) => (state === "open" && sinceAt !== undefined ? [sinceAt] : []));
   const isByWord = worst.state === "open" && worst.evidence === "word";
   const likelyAt =
     shut.length === 0
@@ -131,12 +132,8 @@ export const combined = (
       : likely.some((instant) => instant === undefined)
         ? undefined
         : Math.max(...(likely as InstantMs[]));
-  return {
-    action,
-    ...rest,
-    ...(isByWord && { sinceAt: Math.max(...openings) }),
-    needs,
-    ...(likelyAt !== undefined && { likelyAt }),
-    ...(readingsThroughAt !== undefined && { readingsThroughAt }),
-  };
+  const gate: Gate = { action, ...rest, needs, likelyAt, readingsThroughAt };
+  // a word holds the gate open; it opened with the last of its faces all the same
+  if (isByWord) gate.sinceAt = lastOpeningOf(parts);
+  return gate;
 };

@@ -5,7 +5,7 @@ import { facePart } from "./face";
 import { combined, type FacePart, type Gate } from "./gate-answer";
 import { jointParts } from "./joint-gates";
 import type { Demand } from "./milestone";
-import { familyOf, filmOn, type Moment, momentOf, type Picture, roomIdAt, sheetOf } from "./picture";
+import { familyOf, filmOn, momentOf, type Picture, roomIdAt, sheetOf } from "./picture";
 import { filmParts, recoatParts } from "./recoat";
 import { woodPart } from "./washed-wood";
 import { withWord } from "./word";
@@ -47,18 +47,11 @@ const partsOf = (picture: Picture, asked: GateAction, at: InstantMs): FacePart[]
   return [...faces, ...jointParts(picture, asked, at)];
 };
 
-const gatesByMoment = new WeakMap<Moment, Map<string, Gate>>();
-
 /** What rests on films, tests and words alone, worked out once a moment: a screen asks the same of a piece many times. */
 const onceAMoment = (picture: Picture, at: InstantMs, question: string, answer: () => Gate): Gate => {
-  const moment = momentOf(picture, at);
-  let known = gatesByMoment.get(moment);
-  if (!known) {
-    known = new Map();
-    gatesByMoment.set(moment, known);
-  }
-  const kept = known.get(question) ?? answer();
-  known.set(question, kept);
+  const { gateByQuestion } = momentOf(picture, at);
+  const kept = gateByQuestion.get(question) ?? answer();
+  gateByQuestion.set(question, kept);
   return kept;
 };
 

@@ -2,8 +2,8 @@ import type { SheetTime } from "../shop/entities/products";
 import type { InstantMs } from "../units";
 import { deadCoat } from "./dead-can";
 import { countingFactor, factoredTime } from "./factor";
-import { type Demand, neededTime } from "./needed-time";
-import { familyOf, filmOn, type LaidCoat, type Moment, momentOf, type Picture, sheetOf } from "./picture";
+import { type Demand, demandNumber, neededTime } from "./needed-time";
+import { familyOf, filmOn, type LaidCoat, momentOf, type Picture, sheetOf } from "./picture";
 import { creditMin, creditReachedAt, creditToleranceMin, type Film, filmOf } from "./progress";
 import { filmFactor } from "./wet-on-wet";
 
@@ -32,7 +32,7 @@ export const coatMinutes = (picture: Picture, coat: LaidCoat, time: SheetTime, a
   const factor = countingFactor(picture.productById.get(sheet.productId), sheet, at);
   const { safeMin, likelyMin } = factoredTime(time, factor);
   const thick = filmFactor(picture, coat, at);
-  return { safeMin: safeMin * thick, likelyMin: likelyMin * thick, ...(factor !== 1 && { factor }) };
+  return { safeMin: safeMin * thick, likelyMin: likelyMin * thick, factor: factor === 1 ? undefined : factor };
 };
 
 /** One coat against the minutes that it needs. */
@@ -48,9 +48,9 @@ export const coatAnswer = (film: Film, minutes: CoatMinutes, at: InstantMs): Coa
     neededMin,
     safeCreditMin,
     isReached,
-    ...(factor !== undefined && { factor }),
-    ...(safeAt !== undefined && { safeAt }),
-    ...(likelyAt !== undefined && { likelyAt }),
+    factor,
+    safeAt,
+    likelyAt,
   };
 };
 
@@ -84,7 +84,8 @@ const workedOut = (
   if (dead) return { kind: "never", coat: dead, cause: "dead-can" };
   const answers: CoatAnswer[] = [];
   const longest = new Map<string, number>();
-  for (const coat of coats.toReversed()) {
+  for (let index = coats.length - 1; index >= 0; index -= 1) {
+    const coat = coats[index] as LaidCoat;
     const sheet = sheetOf(picture, coat.sheetId);
     const time = neededTime(sheet, familyOf(picture, sheet), demand, coat === top);
     if (time === "never") return { kind: "never", coat, cause: "soft-under-pressure" };
@@ -95,18 +96,14 @@ const workedOut = (
     answers.push(coatAnswer(filmOf(picture, coat, at, countsAway), minutes, at));
   }
   const holder = answers.reduce((worst, answer) => (isLater(answer, worst) ? answer : worst));
-  const open = answers.every((answer) => answer.isReached);
-  const likelyAt = latest(answers.map((answer) => answer.likelyAt));
   return {
     kind: "clock",
     holder,
-    isReached: open,
-    ...(holder.safeAt !== undefined && { safeAt: holder.safeAt }),
-    ...(likelyAt !== undefined && { likelyAt }),
+    isReached: answers.every((answer) => answer.isReached),
+    safeAt: holder.safeAt,
+    likelyAt: latest(answers.map((answer) => answer.likelyAt)),
   };
 };
-
-const answersByMoment = new WeakMap<Moment, Map<string, SurfaceAnswer>>();
 
 /**
  * Whether the film on a surface has reached what is asked: every coat that was not removed counts, each from its own end,
@@ -119,14 +116,11 @@ export const surfaceAnswer = (
   at: InstantMs,
   countsAway = false,
 ): SurfaceAnswer => {
-  const moment = momentOf(picture, at);
-  let known = answersByMoment.get(moment);
-  if (!known) {
-    known = new Map();
-    answersByMoment.set(moment, known);
-  }
-  const key = `${surfaceId} ${demand.milestone} ${demand.material} ${demand.wrap} ${countsAway}`;
-  const kept = known.get(key) ?? workedOut(picture, surfaceId, demand, at, countsAway);
-  known.set(key, kept);
+  const { answersBySurfaceId } = momentOf(picture, at);
+  const known = answersBySurfaceId.get(surfaceId) ?? new Map<number, SurfaceAnswer>();
+  answersBySurfaceId.set(surfaceId, known);
+  const question = 2 * demandNumber(demand) + (countsAway ? 1 : 0);
+  const kept = known.get(question) ?? workedOut(picture, surfaceId, demand, at, countsAway);
+  known.set(question, kept);
   return kept;
 };

@@ -1,5 +1,5 @@
 import { genericReference, genericTimes } from "../coating/generic-sheets";
-import type { Wrap } from "../shop/entities/pieces";
+import { type Wrap, wraps } from "../shop/entities/pieces";
 import type { Family, SheetTime } from "../shop/entities/products";
 import type { Sheet } from "../shop/tables";
 import { cureRate } from "./rate";
@@ -114,7 +114,15 @@ const neededBySheet = (sheet: Sheet, family: Family, demand: Demand, isOnTop: bo
   }
 };
 
-const neededByRow = new WeakMap<Sheet, Map<string, Needed>>();
+const materials = ["felt", "paper", "foam"] as const satisfies readonly Demand["material"][];
+
+/** Another number for every other demand. */
+export const demandNumber = ({ milestone, material, wrap }: Demand): number =>
+  (milestones.indexOf(milestone) * (materials.length + 1) + (material ? materials.indexOf(material) + 1 : 0)) *
+    (wraps.length + 1) +
+  (wrap ? wraps.indexOf(wrap) + 1 : 0);
+
+const neededByRow = new WeakMap<Sheet, { family: Family; times: Map<number, Needed> }>();
 
 /**
  * The minutes at the sheet's reference that a film needs, or "never".
@@ -123,12 +131,12 @@ const neededByRow = new WeakMap<Sheet, Map<string, Needed>>();
  */
 export const neededTime = (sheet: Sheet, family: Family, demand: Demand, isOnTop: boolean): Needed => {
   let known = neededByRow.get(sheet);
-  if (!known) {
-    known = new Map();
+  if (known?.family !== family) {
+    known = { family, times: new Map() };
     neededByRow.set(sheet, known);
   }
-  const key = `${family} ${demand.milestone} ${demand.material} ${demand.wrap} ${isOnTop}`;
-  const kept = known.get(key) ?? neededBySheet(sheet, family, demand, isOnTop);
-  known.set(key, kept);
+  const question = 2 * demandNumber(demand) + (isOnTop ? 1 : 0);
+  const kept = known.times.get(question) ?? neededBySheet(sheet, family, demand, isOnTop);
+  known.times.set(question, kept);
   return kept;
 };

@@ -18,6 +18,9 @@ import type {
   Word,
 } from "../shop/tables";
 import type { InstantMs } from "../units";
+import type { Gate } from "./gate-answer";
+import type { SurfaceAnswer } from "./milestone";
+import type { Film } from "./progress";
 
 /** What a film had earned by an instant, for devices that carry only the readings since then. */
 export type Checkpoint = {
@@ -73,11 +76,15 @@ export const familyOf = (picture: Picture, sheet: Sheet) =>
 
 type Stay = { roomId: string; fromAt: InstantMs; toAt: InstantMs };
 
-/** A picture as known at one instant, with what is asked of it again and again. A picture never changes. */
+/** A picture as known at one instant, with what was asked of it so far. A picture never changes. */
 export type Moment = {
   at: InstantMs;
   filmBySurfaceId: Map<string, LaidCoat[]>;
   staysByPieceId: Map<string, Stay[]>;
+  films: { countsAway: Map<string, Film>; countsRead: Map<string, Film> };
+  timesAsThickByCoatId: Map<string, number>;
+  answersBySurfaceId: Map<string, Map<number, SurfaceAnswer>>;
+  gateByQuestion: Map<string, Gate>;
 };
 
 const lastMomentByPicture = new WeakMap<Pick<Picture, "stays">, Moment>();
@@ -86,7 +93,15 @@ const lastMomentByPicture = new WeakMap<Pick<Picture, "stays">, Moment>();
 export const momentOf = (picture: Pick<Picture, "stays">, at: InstantMs): Moment => {
   const last = lastMomentByPicture.get(picture);
   if (last?.at === at) return last;
-  const moment = { at, filmBySurfaceId: new Map(), staysByPieceId: new Map() };
+  const moment: Moment = {
+    at,
+    filmBySurfaceId: new Map(),
+    staysByPieceId: new Map(),
+    films: { countsAway: new Map(), countsRead: new Map() },
+    timesAsThickByCoatId: new Map(),
+    answersBySurfaceId: new Map(),
+    gateByQuestion: new Map(),
+  };
   lastMomentByPicture.set(picture, moment);
   return moment;
 };

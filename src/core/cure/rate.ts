@@ -61,7 +61,7 @@ const longestPieceMs = 10 * minuteMs;
 const widestPieceCelsius = 2;
 const widestPiecePercent = 10;
 
-type Corner = (air: Air) => number;
+type Corner = (celsius: number, warmth: number, drying: number) => number;
 const cornersByLaw = new WeakMap<RateLaw, Map<string, Corner[]>>();
 
 /** What changes its sign where a rate has a corner or a jump. */
@@ -72,24 +72,25 @@ const cornersOf = (law: RateLaw, clock: Clock): readonly Corner[] => {
   const key = `${clock.kind} ${cap}`;
   const kept = known.get(key);
   if (kept) return kept;
-  const drying = (air: Air) => dryingShare(law, air.celsius, air.humidityPercent);
-  const corners: Corner[] = [(air) => Math.min(law.byWarmth(air.celsius), drying(air)) - cap];
-  if (clock.kind === "slow") corners.push((air) => air.celsius - law.nothingBelowCelsius);
+  const corners: Corner[] = [(_, warmth, drying) => Math.min(warmth, drying) - cap];
+  if (clock.kind === "slow") corners.push((celsius) => celsius - law.nothingBelowCelsius);
   const { drying: water } = law;
-  if (water && clock.kind === "slow") corners.push((air) => drying(air) - water.leastShare);
-  if (water) corners.push((air) => law.byWarmth(air.celsius) - drying(air));
+  if (water && clock.kind === "slow") corners.push((_celsius, _warmth, drying) => drying - water.leastShare);
+  if (water) corners.push((_, warmth, drying) => warmth - drying);
   known.set(key, corners);
   return corners;
 };
 
+const cornerAt = (corner: Corner, law: RateLaw, { celsius, humidityPercent }: Air) =>
+  corner(celsius, law.byWarmth(celsius), dryingShare(law, celsius, humidityPercent));
+
 /**
- * Where, as a share of the line, this changes its sign, if it does: by a straight line between two shares that enclose it,
- * and every third time by halving.
+ * Where, as a share of the line, this changes its sign, which it does between its ends: by a straight line between two
+ * shares that enclose it, and every third time by halving.
  */
-const crossingOf = (corner: Corner, from: Air, to: Air): number | undefined => {
+const crossingOf = (corner: Corner, law: RateLaw, { from, to }: Pick<AirLine, "from" | "to">) => {
   let [low, high] = [0, 1];
-  let [atLow, atHigh] = [corner(from), corner(to)];
-  if (atLow >= 0 === atHigh >= 0) return undefined;
+  let [atLow, atHigh] = [cornerAt(corner, law, from), cornerAt(corner, law, to)];
   const startsAbove = atLow >= 0;
   for (let step = 0; high - low > 1e-12 && step < 60; step += 1) {
     const straight = low + ((high - low) * atLow) / (atLow - atHigh);
@@ -97,7 +98,7 @@ const crossingOf = (corner: Corner, from: Air, to: Air): number | undefined => {
     const hair = (high - low) * (step % 2 === 0 ? 1e-3 : -1e-3);
     const share = step % 3 === 2 || !(straight > low && straight < high) ? (low + high) / 2 : straight + hair;
     const middle = Math.min(high, Math.max(low, share));
-    const found = corner(between(from, to, middle));
+    const found = cornerAt(corner, law, between(from, to, middle));
     if (found >= 0 === startsAbove) [low, atLow] = [middle, found];
     else [high, atHigh] = [middle, found];
   }
@@ -112,10 +113,14 @@ const smoothMinutes = ({ fromAt, toAt, from, to }: AirLine, law: RateLaw, clock:
 };
 
 const pieceMinutes = (line: AirLine, law: RateLaw, clock: Clock) => {
+  const { from, to } = line;
+  const [warmthFrom, warmthTo] = [law.byWarmth(from.celsius), law.byWarmth(to.celsius)];
+  const dryingFrom = dryingShare(law, from.celsius, from.humidityPercent);
+  const dryingTo = dryingShare(law, to.celsius, to.humidityPercent);
   const shares: number[] = [];
   for (const corner of cornersOf(law, clock)) {
-    const share = crossingOf(corner, line.from, line.to);
-    if (share !== undefined) shares.push(share);
+    const isAbove = corner(from.celsius, warmthFrom, dryingFrom) >= 0;
+    if (corner(to.celsius, warmthTo, dryingTo) >= 0 !== isAbove) shares.push(crossingOf(corner, law, line));
   }
   shares.sort((one, other) => one - other);
   let [sum, start] = [0, 0];

@@ -12,11 +12,20 @@
 import type { HourAhead } from "../climate/forecast-hours";
 import { type RoomAir, stretchEndAt, stretchIndexAt } from "../climate/history";
 import { type InstantMs, minuteMs } from "../units";
-import { earnedColumn, lineTo, unknownColumn } from "./earned-column";
+import {
+  blockStretches,
+  type EarnedColumn,
+  earnedBefore,
+  earnedColumn,
+  lineTo,
+  sumsOfBlock,
+  unknownBefore,
+} from "./earned-column";
 import { type FilmLaw, filmLaw } from "./film-law";
 import { earnedAhead, type HoursAhead, hoursAhead, reachedAhead } from "./hours-ahead";
 import { type Air, type Clock, fastClock, rateIn, slowClock } from "./rate";
 import type { CureReference } from "./rate-laws";
+import { minutesBy } from "./rate-table";
 
 export type Track = "safe" | "promise" | "likely" | "fast";
 
@@ -31,6 +40,7 @@ export type RoomCredit = {
   /** Minutes a minute where the room counts as it is stated to be: for *use*, and on the likely track. */
   usualRate: number;
   usualLikelyRate: number;
+  columns: EarnedColumn[];
   ahead: { low: HoursAhead; lastOrLow: HoursAhead; likely: HoursAhead } | undefined;
 };
 
@@ -61,11 +71,12 @@ export const roomCredit = (air: RoomAir, reference: CureReference, likelyCap = 1
   }
   const kept = credits.get(found);
   if (kept) return kept;
-  const credit = {
+  const credit: RoomCredit = {
     air,
     filmLaw: found,
     usualRate: rateIn(found.law, slowClock, usualAir(air)),
     usualLikelyRate: rateIn(found.law, found.likely.clock, usualAir(air)),
+    columns: [],
     ahead: aheadOf(air, found),
   };
   credits.set(found, credit);
@@ -79,24 +90,31 @@ const tableOf = ({ filmLaw: { slow, likely, fast } }: RoomCredit, track: Track) 
 const unknownRateOf = (credit: RoomCredit, track: Track) =>
   track === "fast" ? 1 : track === "likely" ? credit.usualLikelyRate : 0;
 
-type Sums = { earned: Float64Array; unknown: Float64Array | undefined; unknownRate: number };
-
 /** What is earned before each stretch, counted from the first reading. */
-const sumsOf = (credit: RoomCredit, track: Track): Sums => ({
-  earned: earnedColumn(credit.air, tableOf(credit, track)),
-  unknown: track === "likely" ? unknownColumn(credit.air) : undefined,
-  unknownRate: credit.usualLikelyRate,
-});
+const columnOf = (credit: RoomCredit, track: Track): EarnedColumn => {
+  const table = tableOf(credit, track);
+  const last = credit.columns.find((column) => column.table === table);
+  if (last) return last;
+  const column = earnedColumn(credit.air, table);
+  credit.columns.push(column);
+  return column;
+};
 
-const sumAt = ({ earned, unknown, unknownRate }: Sums, index: number) =>
-  (earned[index] as number) + (unknown ? unknownRate * (unknown[index] as number) : 0);
+/** What was earned before a stretch; on the likely track with what is assumed of the time that nobody knows. */
+const withUnknown = (credit: RoomCredit, track: Track, earned: number, index: number) =>
+  track === "likely" && credit.air.lineage.unknown.length > 0
+    ? earned + credit.usualLikelyRate * unknownBefore(credit.air, index)
+    : earned;
+
+const sumAt = (credit: RoomCredit, track: Track, index: number) =>
+  withUnknown(credit, track, earnedBefore(columnOf(credit, track), index), index);
 
 /** What the part of a stretch up to `toAt` earns. */
 const stretchMinutes = (credit: RoomCredit, track: Track, index: number, toAt: number): number => {
   const { air } = credit;
   if (air.isKnown[index] === 0)
     return ((toAt - (air.startsAt[index] as number)) / minuteMs) * unknownRateOf(credit, track);
-  return tableOf(credit, track).minutes(lineTo(air, index, toAt));
+  return minutesBy(tableOf(credit, track), lineTo(air, index, toAt));
 };
 
 const lastFastRate = ({ air, filmLaw: { law } }: RoomCredit) => (air.last ? rateIn(law, fastClock, air.last) : 1);
@@ -131,18 +149,17 @@ const straightRate = (credit: RoomCredit, track: Track, countsAway: boolean): nu
 };
 
 /** Minutes earned from a fixed instant of this room to `at`; only differences mean something. */
-const earnedTo = (credit: RoomCredit, track: Track, at: InstantMs, asked: Asked): number => {
+export const earnedTo = (credit: RoomCredit, track: Track, at: InstantMs, asked: Asked): number => {
   const straight = straightRate(credit, track, asked.countsAway);
   if (straight !== undefined) return (at / minuteMs) * straight;
   const { air } = credit;
   const endsAt = air.endsAt as InstantMs;
   const startsAt = air.startsAt[0] ?? endsAt;
   if (at <= startsAt) return ((at - startsAt) / minuteMs) * unknownRateOf(credit, track);
-  const sums = sumsOf(credit, track);
   const stretches = air.startsAt.length;
-  if (at > endsAt) return sumAt(sums, stretches) + minutesAhead(credit, track, at, asked.at);
+  if (at > endsAt) return sumAt(credit, track, stretches) + minutesAhead(credit, track, at, asked.at);
   const index = Math.min(stretchIndexAt(air, at), stretches - 1);
-  return sumAt(sums, index) + stretchMinutes(credit, track, index, at);
+  return sumAt(credit, track, index) + stretchMinutes(credit, track, index, at);
 };
 
 /** Minutes that this room earns between two instants on one track. */
@@ -202,7 +219,7 @@ const reachedInStretch = (credit: RoomCredit, track: Track, index: number, minut
   let guess = startAt + ((2 * minutes) / (first + root)) * minuteMs;
   for (let step = 0; high - low > closeEnoughMs && step < 60; step += 1) {
     const at = guess > low && guess < high ? guess : (low + high) / 2;
-    const missing = minutes - table.minutes(lineTo(air, index, at));
+    const missing = minutes - minutesBy(table, lineTo(air, index, at));
     if (Math.abs(missing) < closeEnoughMin) return at;
     if (missing <= 0) [high, missingHigh] = [at, missing];
     else [low, missingLow] = [at, missing];
@@ -211,20 +228,35 @@ const reachedInStretch = (credit: RoomCredit, track: Track, index: number, minut
   return high;
 };
 
-/** The first stretch from `from` on by whose end so much is earned; it is by the end of the last. */
-const stretchBy = (sums: Sums, from: number, stretches: number, earned: number) => {
-  let [low, high] = [from, stretches - 1];
+type Reached = { index: number; before: number; through: number };
+
+/** The first stretch from `from` on by whose end so much is earned, with what is earned before it and through it. */
+const stretchBy = (credit: RoomCredit, track: Track, from: number, earned: number): Reached | undefined => {
+  const { air } = credit;
+  const stretches = air.startsAt.length;
+  if (stretches === 0 || sumAt(credit, track, stretches) < earned) return undefined;
+  // the last block that begins with less
+  let [low, high] = [Math.floor(from / blockStretches), Math.floor((stretches - 1) / blockStretches)];
+  const column = columnOf(credit, track);
   while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sumAt(sums, middle + 1) >= earned) high = middle;
-    else low = middle + 1;
+    const middle = (low + high + 1) >> 1;
+    const begins = withUnknown(credit, track, column.sums[middle] as number, middle * blockStretches);
+    if (begins < earned) low = middle;
+    else high = middle - 1;
   }
-  return low;
+  const firstIndex = low * blockStretches;
+  const sums = sumsOfBlock(column, low, stretches);
+  for (let index = Math.max(from, firstIndex); ; index += 1) {
+    const through = withUnknown(credit, track, sums[index - firstIndex + 1] as number, index + 1);
+    if (through >= earned || index + 1 === stretches)
+      return { index, before: withUnknown(credit, track, sums[index - firstIndex] as number, index), through };
+  }
 };
 
 /**
  * The first whole millisecond by which this room has earned so many minutes from an instant on, however long that takes.
  *
+ * @param earnedBy what `earnedTo` says of that instant, for whoever asks of the same again
  * @returns nothing if it never will, as far as can be told
  */
 export const roomReachedAt = (
@@ -233,6 +265,7 @@ export const roomReachedAt = (
   fromAt: InstantMs,
   minutes: number,
   asked: Asked,
+  earnedBy = earnedTo(credit, track, fromAt, asked),
 ): InstantMs | undefined => {
   const missing = minutes - creditToleranceMin;
   const straight = straightRate(credit, track, asked.countsAway);
@@ -241,20 +274,16 @@ export const roomReachedAt = (
   const { air } = credit;
   const endsAt = air.endsAt as InstantMs;
   const startsAt = air.startsAt[0] ?? endsAt;
-  const earned = earnedTo(credit, track, fromAt, asked) + missing;
-  const before = unknownRateOf(credit, track);
-  if (fromAt < startsAt && earned <= 0 && before > 0)
-    return Math.max(fromAt, Math.ceil(startsAt + (earned / before) * minuteMs));
-  const stretches = air.startsAt.length;
-  const sums = sumsOf(credit, track);
-  if (stretches > 0 && fromAt < endsAt && sumAt(sums, stretches) >= earned) {
-    const index = stretchBy(sums, Math.max(0, stretchIndexAt(air, fromAt)), stretches, earned);
-    const start = sumAt(sums, index);
-    return Math.max(
-      fromAt,
-      Math.ceil(reachedInStretch(credit, track, index, earned - start, sumAt(sums, index + 1) - start)),
-    );
+  const earned = earnedBy + missing;
+  const unknownRate = unknownRateOf(credit, track);
+  if (fromAt < startsAt && earned <= 0 && unknownRate > 0)
+    return Math.max(fromAt, Math.ceil(startsAt + (earned / unknownRate) * minuteMs));
+  const stretch =
+    fromAt < endsAt ? stretchBy(credit, track, Math.max(0, stretchIndexAt(air, fromAt)), earned) : undefined;
+  if (stretch) {
+    const { index, before, through } = stretch;
+    return Math.max(fromAt, Math.ceil(reachedInStretch(credit, track, index, earned - before, through - before)));
   }
-  const found = reachedAfterEnd(credit, track, earned - (stretches > 0 ? sumAt(sums, stretches) : 0), asked.at);
+  const found = reachedAfterEnd(credit, track, earned - sumAt(credit, track, air.startsAt.length), asked.at);
   return found === undefined ? undefined : Math.max(fromAt, Math.ceil(found));
 };

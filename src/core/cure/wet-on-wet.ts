@@ -2,7 +2,7 @@
 import type { Sheet } from "../shop/tables";
 import type { InstantMs } from "../units";
 import { neededTime } from "./needed-time";
-import { familyOf, filmOn, type LaidCoat, type Moment, momentOf, type Picture, sheetOf } from "./picture";
+import { familyOf, filmOn, type LaidCoat, momentOf, type Picture, sheetOf } from "./picture";
 import { creditMin, filmOf } from "./progress";
 
 type Film = Pick<Sheet, "wetFilmMicrometres">;
@@ -41,19 +41,15 @@ export const wentOnWet = (picture: Picture, coat: LaidCoat, at: InstantMs): bool
   return creditMin(filmOf(picture, below, at), "likely", coat.applied.startedAt) < neededMin;
 };
 
-const timesByMoment = new WeakMap<Moment, Map<string, number>>();
-
 /** With all that it is one film with. */
 const timesInAll = (picture: Picture, coat: LaidCoat, at: InstantMs): number => {
-  const moment = momentOf(picture, at);
-  const known = timesByMoment.get(moment) ?? new Map<string, number>();
-  timesByMoment.set(moment, known);
-  const kept = known.get(coat.id);
+  const { timesAsThickByCoatId } = momentOf(picture, at);
+  const kept = timesAsThickByCoatId.get(coat.id);
   if (kept !== undefined) return kept;
   const own = timesAsThick(sheetOf(picture, coat.sheetId), coat.applied.wetFilmMicrometres);
   const below = wentOnWet(picture, coat, at) ? coatBelow(picture, coat, at) : undefined;
   const times = own + (below ? timesInAll(picture, below, at) : 0);
-  known.set(coat.id, times);
+  timesAsThickByCoatId.set(coat.id, times);
   return times;
 };
 

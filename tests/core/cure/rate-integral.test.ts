@@ -6,7 +6,7 @@ import { airWithReading, roomAir } from "~/core/climate/history";
 import type { CureReference } from "~/core/cure/rate";
 import { lineMinutes, rateIn, slowClock } from "~/core/cure/rate";
 import { rateLaw } from "~/core/cure/rate-laws";
-import { rateTable } from "~/core/cure/rate-table";
+import { minutesBy, rateTable } from "~/core/cure/rate-table";
 import { earnedBetween, roomCredit, roomReachedAt } from "~/core/cure/room-credit";
 import { mechanisms } from "~/core/shop/entities/products";
 import type { Reading } from "~/core/shop/tables";
@@ -150,7 +150,7 @@ describe.each(references.map((reference) => ({ name: nameOf(reference), referenc
           };
         });
         const exact = lines.reduce((sum, line) => sum + lineMinutes(line, law, slowClock), 0);
-        const apart = lines.reduce((sum, line) => sum + table.minutes(line), 0);
+        const apart = lines.reduce((sum, line) => sum + minutesBy(table, line), 0);
         const [from, to] = [readings[0] as Reading, readings.at(-1) as Reading];
         const earned = earnedBetween(credit, "safe", from.at, to.at, { at: to.at, countsAway: false });
         expect(Math.abs(apart - exact)).toBeLessThan(1e-6 + 1e-6 * exact);

@@ -9,7 +9,7 @@ import {
   type RateLaw,
   rateLaw,
 } from "~/core/cure/rate-laws";
-import { rateTable } from "~/core/cure/rate-table";
+import { minutesBy, rateTable } from "~/core/cure/rate-table";
 import { families, mechanisms } from "~/core/shop/entities/products";
 import { hourMs } from "~/core/units";
 
@@ -33,7 +33,7 @@ const equivalentHours = (spells: readonly Spell[], law: RateLaw, clock: Clock) =
     return { fromAt: 0, toAt: hours * hourMs, from: air, to: air };
   });
   const exact = lines.reduce((sum, line) => sum + lineMinutes(line, law, clock), 0) / 60;
-  const lookedUp = lines.reduce((sum, line) => sum + table.minutes(line), 0) / 60;
+  const lookedUp = lines.reduce((sum, line) => sum + minutesBy(table, line), 0) / 60;
   expect(lookedUp).toBeCloseTo(exact, 9);
   return exact;
 };
@@ -274,7 +274,7 @@ test.each(families.filter((family) => family !== "stripper" && family !== "thinn
     for (const rateRule of ["doubling", "mechanism"] as const) {
       const law = rateLaw({ ...sheet, rateRule });
       expect(lineMinutes(day, law, slowClock)).toBe(1440);
-      expect(rateTable(law, slowClock).minutes(day)).toBe(1440);
+      expect(minutesBy(rateTable(law, slowClock), day)).toBe(1440);
     }
   },
 );
