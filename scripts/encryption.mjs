@@ -34,3 +34,15 @@ export function addressesOf(settings, isEncrypted) {
   const hosts = settings.isLan ? [...networkAddresses(), ...hostNames().reverse()] : ["localhost"];
   return hosts.map((host) => `${scheme}://${host}:${settings.port}`);
 }
+
+/**
+ * Every address under which a device reaches this server, for telling its own pages from those of other sites.
+ * @param {import("./settings.mjs").Settings} settings
+ * @param {boolean} isEncrypted
+ */
+export function servedAddresses(settings, isEncrypted) {
+  const isHere = ["127.0.0.1", "::1", "localhost"].includes(settings.listenHost);
+  const others = isHere ? [] : [...hostNames(), ...networkAddresses()];
+  const hosts = new Set(["localhost", "127.0.0.1", "[::1]", ...others]);
+  return [...hosts].map((host) => `${isEncrypted ? "https" : "http"}://${host}:${settings.port}`);
+}

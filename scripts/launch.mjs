@@ -1,9 +1,9 @@
 import path from "node:path";
 import readline from "node:readline/promises";
 import { isEmpty, openDatabase } from "./database.mjs";
-import { addressesOf, encryption } from "./encryption.mjs";
+import { addressesOf, encryption, servedAddresses } from "./encryption.mjs";
 import { runServer } from "./server-process.mjs";
-import { sessionSecret } from "./session-secret.mjs";
+import { sessionSecrets } from "./session-secret.mjs";
 import { readSettings } from "./settings.mjs";
 import { build, generate, install, root } from "./steps.mjs";
 import { checkPortFree, checkWritable } from "./trouble.mjs";
@@ -61,6 +61,14 @@ async function prepare(mode, command) {
   return settings;
 }
 
+/** @param {import("./settings.mjs").Settings} settings */
+function secretsFor(settings) {
+  const { NEXTAUTH_SECRET, NEXTAUTH_SECRET_PREVIOUS } = process.env;
+  if (NEXTAUTH_SECRET) return { NEXTAUTH_SECRET, NEXTAUTH_SECRET_PREVIOUS };
+  const { current, previous } = sessionSecrets(settings.dataFolder);
+  return { NEXTAUTH_SECRET: current, NEXTAUTH_SECRET_PREVIOUS: previous };
+}
+
 /**
  * Everything from a bare checkout to a running server and back.
  * @param {Mode} mode
@@ -84,7 +92,8 @@ export async function launch(mode) {
       DATA_DIR: settings.dataFolder,
       PORT: String(settings.port),
       LISTEN_HOST: settings.listenHost,
-      NEXTAUTH_SECRET: process.env.NEXTAUTH_SECRET || sessionSecret(settings.dataFolder),
+      ...secretsFor(settings),
+      TACKFREE_ADDRESSES: servedAddresses(settings, tls.TLS_CERT !== undefined).join(","),
       NEXTAUTH_URL: process.env.NEXTAUTH_URL || addresses[0],
       TACKFREE_DEMO: demo ? "1" : undefined,
       TLS_CERT: undefined,

@@ -8,7 +8,8 @@ const usage = `Usage: npm start -- [--demo | --no-demo] [--lan]
   --lan       serve the phones and tablets on the shop's network, over https
 
 Settings from the environment: PORT (3000), DATA_DIR (./data), DATABASE_URL (an embedded PostgreSQL where it is not set),
-LISTEN_HOST, NEXTAUTH_URL, NEXTAUTH_SECRET, TLS_CERT and TLS_KEY (with --lan), TACKFREE_DEMO=1 (the same as --demo).`;
+LISTEN_HOST, NEXTAUTH_URL, NEXTAUTH_SECRET and NEXTAUTH_SECRET_PREVIOUS, ALLOWED_ORIGINS (further addresses of this site,
+with commas between them), TLS_CERT and TLS_KEY (with --lan), TACKFREE_DEMO=1 (the same as --demo).`;
 
 /**
  * @typedef {object} Settings

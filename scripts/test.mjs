@@ -13,7 +13,17 @@ const { giveUp } = await import("./trouble.mjs");
 
 // Nothing of a shop that this shell may know reaches the tests.
 const shell = /** @type {Record<string, string | undefined>} */ (process.env);
-const ofShops = ["DATABASE_URL", "DATA_DIR", "NEXTAUTH_URL", "NEXTAUTH_SECRET", "TACKFREE_DEMO", "TLS_CERT", "TLS_KEY"];
+const ofShops = [
+  "DATABASE_URL",
+  "DATA_DIR",
+  "NEXTAUTH_URL",
+  "NEXTAUTH_SECRET",
+  "NEXTAUTH_SECRET_PREVIOUS",
+  "ALLOWED_ORIGINS",
+  "TACKFREE_DEMO",
+  "TLS_CERT",
+  "TLS_KEY",
+];
 for (const name of [...ofShops, "NODE_ENV"]) delete shell[name];
 
 const scratch = mkdtempSync(path.join(os.tmpdir(), "tackfree-test-"));

@@ -1,43 +1,47 @@
 import type { RawData, WebSocket } from "ws";
 import { type InstantMs, secondMs } from "~/core/units";
-import { closeCode, limits } from "~/core/wire";
+import { closeCode } from "~/core/wire";
+import { limits } from "~/core/wire-limits";
 import type { Access } from "./access";
 import { type Frame, quietFrame, readFrame } from "./messages";
-import { Rate } from "./rate";
+import { figures } from "./metrics/figures";
+import { Rate, type ShopPace } from "./rate";
 
-/** What a connection may send: honest ones stay far below, also after a day apart. */
-const frameAllowance = { perSecond: 50, burst: 200 };
-const byteAllowance = { perSecond: 256 * 1024, burst: 2 << 20 };
-/** Each costs a comparison with the whole document. */
-const step1Allowance = { perSecond: 1, burst: 5 };
-
-const pingMs = 20 * secondMs;
-const mostMissedPongs = 2;
-/** The browser's client gives a line up after 30 s without a message, and does not count pings. */
-const quietMs = 12 * secondMs;
-/** What may arrive before the room is loaded; the client sends two or three frames, and waits. */
-const mostWaitingFrames = 64;
-
-/** WebSocket close codes of RFC 6455 and its registry: the data was of a kind not accepted; try again later. */
+/** WebSocket close codes of RFC 6455 and its registry: a kind of data not accepted; a fault here; try again later. */
 const unsupportedData = 1003;
+const ownFault = 1011;
 const tryLater = 1013;
 
 export type Listener = { frame(frame: Frame): void; closed(): void };
 
+export type Surroundings = {
+  now: () => InstantMs;
+  /** What all of this shop send together. */
+  shop: ShopPace;
+  report: (error: unknown) => void;
+  /** Called before anything that arrives is looked at. */
+  awake?: () => void;
+};
+
 /**
- * One socket of one session to one room. Whatever arrives is hostile until it has been measured and read; nothing that
- * arrives may throw out of here.
+ * One socket of one session to one room. Whatever arrives is hostile until it has been sized, counted and read; nothing
+ * that arrives may throw out of here. What is sent waits for nobody: who does not read falls behind, and is cut off.
  */
 export class Connection {
   private listener: Listener | undefined;
   private waiting: Frame[] = [];
   private held: Buffer[] = [];
+  private heldBytes = 0;
   private holds = 0;
   private isClosed = false;
   private distrusts = 0;
   private missedPongs = 0;
   private pingedAt: InstantMs;
   private sentAt: InstantMs;
+  private behindSince: InstantMs | undefined;
+  /** So long the last answer may take. */
+  private patientUntil: InstantMs;
+  private isPaused = false;
   private readonly frames: Rate;
   private readonly bytes: Rate;
   private readonly step1s: Rate;
@@ -46,24 +50,23 @@ export class Connection {
   constructor(
     private readonly socket: WebSocket,
     public access: Access,
-    private readonly now: () => InstantMs,
-    /** Called before anything that arrives is looked at. */
-    private readonly awake: () => void = () => undefined,
+    private readonly around: Surroundings,
   ) {
     // the first thing of all: a socket without a listener for errors ends the process at its first broken frame
-    socket.on("error", () => socket.terminate());
-    socket.on("message", (data, isBinary) => this.receive(data, isBinary));
+    socket.on("error", (error) => this.fail(error));
+    socket.on("message", (data, isBinary) => this.guarded(() => this.receive(data, isBinary)));
     socket.on("pong", () => {
       this.missedPongs = 0;
     });
-    socket.on("close", () => this.end());
-    const at = now();
+    socket.on("close", () => this.guarded(() => this.end()));
+    const at = around.now();
     this.pingedAt = at;
     this.sentAt = at;
+    this.patientUntil = at;
     this.checkedAt = at;
-    this.frames = new Rate(frameAllowance, at);
-    this.bytes = new Rate(byteAllowance, at);
-    this.step1s = new Rate(step1Allowance, at);
+    this.frames = new Rate(limits.framesOfConnection, at);
+    this.bytes = new Rate(limits.bytesOfConnection, at);
+    this.step1s = new Rate(limits.step1OfConnection, at);
   }
 
   get isOpen(): boolean {
@@ -88,16 +91,32 @@ export class Connection {
 
   send(frame: Buffer): void {
     if (this.isClosed) return;
-    if (this.holds > 0) {
+    if (this.socket.bufferedAmount + this.heldBytes >= limits.backlogBytes) {
+      figures.slowReader();
+      this.cut();
+    } else if (this.holds > 0) {
       this.held.push(frame);
-      return;
+      this.heldBytes += frame.length;
+    } else {
+      this.sentAt = this.around.now();
+      this.socket.send(frame);
     }
-    if (this.socket.bufferedAmount + frame.length > limits.backlogBytes) {
-      this.socket.terminate();
-      return;
-    }
-    this.sentAt = this.now();
-    this.socket.send(frame);
+  }
+
+  /** Sends what was asked for, however large: a poor line gets the time for it. */
+  answer(frame: Buffer): void {
+    const bytes = this.socket.bufferedAmount + frame.length;
+    this.patientUntil = this.around.now() + (bytes / limits.slowLineBytesPerSecond) * secondMs;
+    this.send(frame);
+  }
+
+  /** Has so much to read that nothing more is to be sent. */
+  get isBehind(): boolean {
+    return this.socket.bufferedAmount > limits.behindBytes;
+  }
+
+  get hasCaughtUp(): boolean {
+    return this.socket.bufferedAmount <= limits.caughtUpBytes;
   }
 
   /** Nothing more is sent until it is known whether this session may still read: until every hold has been released. */
@@ -110,26 +129,37 @@ export class Connection {
     if (this.holds > 0) return;
     const held = this.held;
     this.held = [];
+    this.heldBytes = 0;
     for (const frame of held) this.send(frame);
   }
 
-  close(code: number): void {
+  close(code: number, reason = ""): void {
     if (this.isClosed) return;
     this.held = [];
-    this.socket.close(code);
+    figures.socketClosed(code);
+    this.socket.close(code, reason);
     this.end();
   }
 
-  /** Called every now and then: keeps the line alive, and ends it where nobody answers. */
+  /** Called every now and then: keeps the line alive, and ends it where nobody answers or reads. */
   beat(now: InstantMs): void {
     if (this.isClosed) return;
-    if (now - this.sentAt >= quietMs) this.send(quietFrame);
-    if (now - this.pingedAt < pingMs) return;
-    if (this.missedPongs >= mostMissedPongs) {
-      this.socket.terminate();
-      this.end();
-      return;
+    this.readOn(now);
+    if (this.isBehind) this.behindSince ??= now;
+    else this.behindSince = undefined;
+    // behind a long answer a ping waits as well
+    if (this.isBehind && now < this.patientUntil) return;
+    const isSlow = this.behindSince !== undefined && now - this.behindSince >= limits.behindMs;
+    const isDue = now - this.pingedAt >= limits.pingMs;
+    if (isSlow) figures.slowReader();
+    if (isSlow || (isDue && this.missedPongs >= limits.missedPongs)) this.cut();
+    else {
+      if (now - this.sentAt >= limits.quietMs) this.send(quietFrame);
+      if (isDue) this.ping(now);
     }
+  }
+
+  private ping(now: InstantMs): void {
     this.missedPongs += 1;
     this.pingedAt = now;
     this.socket.ping();
@@ -137,11 +167,40 @@ export class Connection {
 
   private receive(data: RawData, isBinary: boolean): void {
     if (this.isClosed) return;
-    this.awake();
-    const found = isBinary ? this.measured(data as Buffer) : unsupportedData; // a Buffer, unless ws is told otherwise
-    if (typeof found === "number") this.close(found);
-    else if (this.isWaiting) this.waiting.push(found);
+    this.around.awake?.();
+    const found = isBinary ? this.frameIn(data as Buffer) : unsupportedData; // a Buffer, unless ws is told otherwise
+    if (typeof found === "number") {
+      figures.frameRefused(found);
+      this.close(found);
+    } else if (this.isWaiting) this.waiting.push(found);
     else this.listener?.frame(found);
+  }
+
+  /** The frame in a message, or the code with which the line ends: sized, counted, then read. */
+  private frameIn(bytes: Buffer): Frame | number {
+    if (bytes.length > limits.frameBytes) return closeCode.tooLarge;
+    const now = this.around.now();
+    if (!this.frames.take(1, now) || !this.bytes.take(bytes.length, now)) return tryLater;
+    this.countForShop(bytes.length, now);
+    const frame = readFrame(bytes);
+    if (!frame) return closeCode.malformed;
+    if (frame.kind === "step1" && !this.step1s.take(1, now)) return tryLater;
+    return this.isWaiting && this.waiting.length >= limits.waitingFrames ? tryLater : frame;
+  }
+
+  /** Where a shop sends more than is good for the others, the network keeps it for a while. */
+  private countForShop(byteCount: number, now: InstantMs): void {
+    const { shop } = this.around;
+    shop.take(byteCount, now);
+    if (!shop.isOver(now)) return;
+    this.isPaused = true;
+    this.socket.pause();
+  }
+
+  private readOn(now: InstantMs): void {
+    if (!this.isPaused || this.around.shop.isOver(now)) return;
+    this.isPaused = false;
+    this.socket.resume();
   }
 
   private get isWaiting(): boolean {
@@ -149,22 +208,34 @@ export class Connection {
   }
 
   private deliverWaiting(): void {
-    while (!this.isWaiting && !this.isClosed) {
-      const frame = this.waiting.shift();
-      if (!frame) return;
-      this.listener?.frame(frame);
+    this.guarded(() => {
+      while (!this.isWaiting && !this.isClosed) {
+        const frame = this.waiting.shift();
+        if (!frame) return;
+        this.listener?.frame(frame);
+      }
+    });
+  }
+
+  /** A fault here is reported and ends this line; the others go on. */
+  private guarded(work: () => void): void {
+    try {
+      work();
+    } catch (error) {
+      this.around.report(error);
+      this.guarded(() => this.close(ownFault));
     }
   }
 
-  /** The frame in a message, or the code with which the line ends. */
-  private measured(bytes: Buffer): Frame | number {
-    if (bytes.length > limits.frameBytes) return closeCode.tooLarge;
-    const now = this.now();
-    if (!this.frames.take(1, now) || !this.bytes.take(bytes.length, now)) return tryLater;
-    const frame = readFrame(bytes);
-    if (!frame) return closeCode.malformed;
-    if (frame.kind === "step1" && !this.step1s.take(1, now)) return tryLater;
-    return this.isWaiting && this.waiting.length >= mostWaitingFrames ? tryLater : frame;
+  /** The library has said goodbye already to whom it can; a message that was too large is told so, anything else is cut. */
+  private fail(error: Error & { code?: string }): void {
+    if (error.code === "WS_ERR_UNSUPPORTED_MESSAGE_LENGTH") this.guarded(() => this.end());
+    else this.cut();
+  }
+
+  private cut(): void {
+    this.socket.terminate();
+    this.guarded(() => this.end());
   }
 
   /** Also when this side closes: the other may take its time, and is no longer counted. */
@@ -173,6 +244,7 @@ export class Connection {
     this.isClosed = true;
     this.waiting = [];
     this.held = [];
+    if (this.isPaused) this.socket.resume(); // or its goodbye is never read
     this.listener?.closed();
   }
 }

@@ -82,9 +82,11 @@ export async function floorChanges(
   const staying = new Set(pieces.filter(({ id }) => !leaving.has(id)).map(({ id }) => id));
   const hasLeft = (id: string) => leaving.has(id) || !(staying.has(id) || floor.has("piece", id));
 
-  const entries = rowsAfter.flatMap((after) =>
-    isOnFloor(after.table) ? [entryOf(after.table, after.row as Row<FloorTable>, hasLeft)] : [],
-  );
+  const entries = rowsAfter.flatMap((after): FloorEntry[] => {
+    if (!isOnFloor(after.table)) return [];
+    if (after.isGone) return [{ part: after.table, key: after.row.id, value: undefined }];
+    return [entryOf(after.table, after.row as Row<FloorTable>, hasLeft)];
+  });
   if (leaving.size > 0) entries.push(...goingWith(floor, leaving));
   const isNew = new Set(rowsAfter.flatMap((after) => (after.table === "piece" && after.isNew ? [after.row.id] : [])));
   const returning = [...staying].filter((id) => !isNew.has(id) && !floor.has("piece", id));

@@ -1,7 +1,10 @@
 import * as Y from "yjs";
 import { type FloorPart, type FloorTable, floorParts } from "~/core/shop/floor";
 import type { Row } from "~/core/shop/tables";
+import { limits } from "~/core/wire-limits";
 import { canonicalJson } from "~/data/canonical-json";
+import { isKnown, runsOf } from "./known-update";
+import { sameDocument } from "./same-document";
 
 /** What one key of a part is to hold; undefined takes it away. Values are plain JSON, set whole. */
 export type FloorEntry = { part: FloorPart; key: string; value: unknown };
@@ -69,20 +72,37 @@ export class FloorDocument {
     });
   }
 
+  stateVector(): Uint8Array {
+    return Y.encodeStateVector(this.document);
+  }
+
   /** What a copy with this state vector lacks; everything where none is given. @throws where the vector is broken */
   since(stateVector?: Uint8Array): Uint8Array<ArrayBuffer> {
     return new Uint8Array(Y.encodeStateAsUpdate(this.document, stateVector));
   }
 
-  /** Does an update bring nothing that is not here already, neither a value nor a deletion? @throws where it is broken */
+  /** Does an update bring nothing that is not here already, neither a value nor a deletion? */
   contains(update: Uint8Array): boolean {
-    return Y.snapshotContainsUpdate(Y.snapshot(this.document), update);
+    if (update.length > limits.repeatedBytes) return false;
+    try {
+      return isKnown(this.document, runsOf(update));
+    } catch {
+      return false; // no update at all
+    }
   }
 
   /** Pieces of history in the document: what was set and is no more leaves one behind for ever. */
   get historySize(): number {
     return [...this.document.store.clients.values()].reduce((sum, ofClient) => sum + ofClient.length, 0);
   }
+
+  /** Everything that it says, as JSON. */
+  get jsonBytes(): number {
+    return floorParts.reduce((sum, part) => sum + Buffer.byteLength(JSON.stringify(this.document.getMap(part))), 0);
+  }
+
+  /** Takes down what it holds now. @returns whether bytes hold exactly that */
+  same = (): ((bytes: Uint8Array) => boolean) => sameDocument(this.document);
 
   get valueCount(): number {
     return floorParts.reduce((sum, part) => sum + this.document.getMap(part).size, 0);

@@ -4,10 +4,10 @@ import { database } from "~/data/db";
 import {
   appendUpdates,
   type DocumentHead,
+  dropEpochsBefore,
   ensureDocument,
   foundAgain,
   readDocument,
-  storeSnapshot,
   updatesAfter,
 } from "~/data/documents";
 import { LedgerPage } from "~/data/ledger-page";
@@ -15,16 +15,12 @@ import { shopById } from "~/data/members";
 import { wholeFloor } from "./floor-contents";
 import { FloorDocument } from "./floor-document";
 import { type FloorAddress, updatesOf } from "./floor-room";
+import { isHeavy, isOutgrown } from "./floor-weight";
+import { LogTail } from "./log-tail";
 import type { DocumentNews } from "./neighbours";
 import { NotThere } from "./rooms";
 
-/** Past this, most of what a phone would load is history, which Yjs never gives back: the floor is founded again. */
-const mostHistoryPerValue = 10;
-/** Below this nobody notices; a floor of two hundred pieces has some thousand values. */
-const leastHistoryWorthIt = 20_000;
-const updatesPerSnapshot = 200;
-
-export type LoadedFloor = { stored: { documentId: string; lastSeq: number }; floor: FloorDocument };
+export type LoadedFloor = { stored: { documentId: string; lastSeq: number }; floor: FloorDocument; tail: LogTail };
 
 const nameOf = (shopId: string) => ({ shopId, kind: "floor", subjectId: shopId }) as const;
 
@@ -50,17 +46,16 @@ export async function loadFloor(
   const stored = await readDocument(head.documentId);
   if (stored.epoch !== address.epoch) throw new NotThere(closeCode.otherEpoch);
   const floor = FloorDocument.of(updatesOf(stored));
-  if (floor.historySize > leastHistoryWorthIt && floor.historySize > mostHistoryPerValue * floor.valueCount) {
-    const epoch = await foundFloorAgain(address, stored, now());
-    if (epoch !== undefined) foundedAgain({ documentId: stored.documentId, epoch, seq: 0 });
+  const { documentId } = stored;
+  if (isOutgrown(floor) || isHeavy(floor, floor.since().length)) {
+    const epoch = await foundFloorAgain(address, documentId, now());
+    if (epoch !== undefined) foundedAgain({ documentId, epoch, seq: 0 });
     throw new NotThere(closeCode.otherEpoch);
   }
-  const lastSeq = await holdAgainstRows(floor, address, stored, now());
-  if (lastSeq - stored.snapshotSeq >= updatesPerSnapshot) {
-    const { documentId, epoch } = stored;
-    await storeSnapshot({ documentId, epoch, snapshotSeq: lastSeq, state: floor.since() });
-  }
-  return { stored: { documentId: stored.documentId, lastSeq }, floor };
+  const tail = LogTail.of(stored.updates, now());
+  const { lastSeq, written } = await holdAgainstRows(floor, address, stored, now());
+  tail.add(written, now());
+  return { stored: { documentId, lastSeq }, floor, tail };
 }
 
 /** Under the shop's lock, so that no commit falls between reading the rows and writing the difference. */
@@ -69,30 +64,41 @@ function holdAgainstRows(
   { shopId, epoch }: FloorAddress,
   { documentId, lastSeq }: DocumentHead,
   now: InstantMs,
-): Promise<number> {
+): Promise<{ lastSeq: number; written: Uint8Array[] }> {
   return underLock(shopId, now, async (page) => {
     const later = await updatesAfter({ documentId, epoch, lastSeq }, page.tx);
     if (later.epoch !== epoch) throw new NotThere(closeCode.otherEpoch);
     floor.apply(later.updates);
     const whole = await wholeFloor(page.tx, { shopId, epoch, seq: page.seq, now });
     const update = floor.set(floor.wholly(whole));
-    if (!update) return later.lastSeq;
+    if (!update) return { lastSeq: later.lastSeq, written: later.updates };
     const seq = await appendUpdates({ documentId, epoch, updates: [{ update }], now }, page.tx);
     if (seq !== later.lastSeq + 1) throw new Error(`floor ${documentId} is at ${seq}, not after ${later.lastSeq}`);
-    return seq;
+    return { lastSeq: seq, written: [...later.updates, update] };
   });
 }
 
-const foundFloorAgain = (
+/**
+ * Builds a floor from the rows under the next epoch, and drops what the old one was made of.
+ *
+ * @returns the new epoch; undefined where somebody else was quicker
+ */
+export async function foundFloorAgain(
   { shopId, epoch }: FloorAddress,
-  { documentId }: DocumentHead,
+  documentId: string,
   now: InstantMs,
-): Promise<number | undefined> =>
-  underLock(shopId, now, async (page) => {
+): Promise<number | undefined> {
+  const founded = await underLock(shopId, now, async (page) => {
     const fresh = FloorDocument.of([]);
     fresh.set(await wholeFloor(page.tx, { shopId, epoch: epoch + 1, seq: page.seq, now }));
-    return foundAgain({ documentId, epoch, state: fresh.since() }, page.tx);
+    const state = fresh.since();
+    fresh.destroy();
+    return foundAgain({ documentId, epoch, state }, page.tx);
   });
+  // what was written over years takes its time to go, and the shop need not wait for that
+  if (founded !== undefined) await dropEpochsBefore(documentId, founded);
+  return founded;
+}
 
 /** The longest is the first load of a shop with years of air. */
 const transactionTimes = { maxWait: 15_000, timeout: 60_000 };

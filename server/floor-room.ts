@@ -1,15 +1,18 @@
-import * as Y from "yjs";
 import type { InstantMs } from "~/core/units";
 import { closeCode, type RoomAddress } from "~/core/wire";
 import type { Transaction } from "~/data/db";
-import { appendUpdates, readDocument, updatesAfter } from "~/data/documents";
+import { appendUpdates, readDocument, storeSnapshot, updatesAfter } from "~/data/documents";
 import { PassingFault } from "~/data/faults";
 import type { Connection } from "./connection";
 import { type Commit, floorChanges, isWindowOver } from "./floor-contents";
 import { FloorDocument, type FloorEntry } from "./floor-document";
-import { type Frame, isEmptyUpdate, step2Frame, updateFrame } from "./messages";
+import { isHeavy, isOutgrown } from "./floor-weight";
+import { LogTail } from "./log-tail";
+import { type Frame, isEmptyUpdate } from "./messages";
+import { figures } from "./metrics/figures";
 import type { DocumentNews } from "./neighbours";
 import type { PresenceBoard } from "./presence";
+import { Readers } from "./readers";
 import type { Room } from "./rooms";
 
 export type FloorAddress = Extract<RoomAddress, { kind: "floor" }>;
@@ -25,18 +28,22 @@ export class FloorElsewhere extends PassingFault {}
  */
 export class FloorRoom implements Room {
   readonly connections = new Set<Connection>();
-  /** Readers that have had the whole floor, and therefore understand what changes. */
-  private readonly synced = new Set<Connection>();
+  private readonly readers = new Readers(
+    () => this.floor,
+    () => this.now(),
+  );
   /** In the document already, but not yet committed as far as is known here. */
   private staged: { update: Uint8Array<ArrayBuffer> | undefined } | undefined;
   /** Written by others, taken in here, and not yet told. */
   private untold: Uint8Array[] = [];
   private readonly asking = new Map<Connection, Uint8Array>();
+  private weighed = { seq: -1, isOutgrown: false };
 
   constructor(
     readonly address: FloorAddress,
     private stored: Stored,
     private floor: FloorDocument,
+    private tail: LogTail,
     private readonly now: () => InstantMs,
     readonly presence: PresenceBoard,
     /** Whoever may no longer read what the ledger holds up to this number is to be silenced first. */
@@ -56,6 +63,36 @@ export class FloorRoom implements Room {
     return isWindowOver(this.floor, this.now());
   }
 
+  isLogLong(now: InstantMs): boolean {
+    return this.tail.isDue(now);
+  }
+
+  /** Has it so much history that it is to be founded again; in a quiet moment less is enough. */
+  isTooOld(now: InstantMs): boolean {
+    return this.isOutgrown || (this.tail.isQuiet(now) && isHeavy(this.floor, this.floor.since().length));
+  }
+
+  /** Is there anything that time has made necessary? */
+  isDue(now: InstantMs): boolean {
+    return this.isWindowOver || this.isOutgrown || this.isLogLong(now);
+  }
+
+  /** Makes the log short. To be called while nothing is staged. */
+  async compact(): Promise<void> {
+    const { documentId, lastSeq: snapshotSeq } = this.stored;
+    const { epoch } = this.address;
+    const snapshot = { state: this.floor.since(), isWhole: this.floor.same() };
+    this.tail.clear();
+    await storeSnapshot({ documentId, epoch, snapshotSeq, ...snapshot, now: this.now() });
+  }
+
+  private get isOutgrown(): boolean {
+    const { lastSeq: seq } = this.stored;
+    // every value is looked at, so only once for each change
+    if (this.weighed.seq !== seq) this.weighed = { seq, isOutgrown: isOutgrown(this.floor) };
+    return this.weighed.isOutgrown;
+  }
+
   admit(connection: Connection): void {
     this.connections.add(connection);
     connection.deliverTo({
@@ -66,6 +103,7 @@ export class FloorRoom implements Room {
 
   beat(now: InstantMs): void {
     this.presence.flush(now);
+    if (!this.staged) this.readers.beat(now);
   }
 
   async drain(): Promise<void> {}
@@ -106,6 +144,7 @@ export class FloorRoom implements Room {
     const update = this.staged?.update;
     this.staged = undefined;
     if (update) this.stored.lastSeq += 1;
+    this.tail.add(update ? [update] : [], this.now());
     this.tell([...this.untold, ...(update ? [update] : [])]);
     this.answerAll();
   }
@@ -125,6 +164,7 @@ export class FloorRoom implements Room {
     if (stored.epoch !== this.address.epoch) throw new FloorElsewhere(`floor ${stored.documentId} was founded again`);
     const broken = this.floor;
     this.floor = FloorDocument.of(updatesOf(stored));
+    this.tail = LogTail.of(stored.updates, this.now());
     this.stored = { documentId: stored.documentId, lastSeq: stored.lastSeq };
     this.staged = undefined;
     broken.destroy();
@@ -139,14 +179,14 @@ export class FloorRoom implements Room {
     this.floor.apply(later.updates);
     this.stored.lastSeq = later.lastSeq;
     this.untold.push(...later.updates);
+    this.tail.add(later.updates, this.now());
   }
 
   private tell(updates: readonly Uint8Array[]): void {
     this.untold = [];
     if (updates.length === 0) return;
     this.aboutToTell(this.floor.get("meta", "seq") as number);
-    const frame = updateFrame(updates.length === 1 ? (updates[0] as Uint8Array) : Y.mergeUpdates([...updates]));
-    for (const connection of this.synced) connection.send(frame);
+    this.readers.tell(updates);
   }
 
   private hear(connection: Connection, frame: Frame): void {
@@ -168,13 +208,7 @@ export class FloorRoom implements Room {
   }
 
   private answer(connection: Connection, stateVector: Uint8Array): void {
-    const update = attempt(() => this.floor.since(stateVector));
-    if (!update) {
-      connection.close(closeCode.malformed);
-      return;
-    }
-    connection.send(step2Frame(update));
-    this.synced.add(connection);
+    if (!this.readers.answer(connection, stateVector)) connection.close(closeCode.malformed);
   }
 
   private answerAll(): void {
@@ -186,13 +220,14 @@ export class FloorRoom implements Room {
   /** A device may send back what it kept of the floor, which says nothing new; anything else is an attempt to write. */
   private refuse(connection: Connection, update: Uint8Array): void {
     if (isEmptyUpdate(update)) return;
-    const isKnown = attempt(() => ({ is: this.floor.contains(update) }))?.is ?? false;
-    if (!isKnown) connection.close(closeCode.noRight);
+    if (this.floor.contains(update)) return;
+    figures.updateRefused("read-only");
+    connection.close(closeCode.noRight);
   }
 
   private dismiss(connection: Connection): void {
     this.connections.delete(connection);
-    this.synced.delete(connection);
+    this.readers.leave(connection);
     this.asking.delete(connection);
     this.presence.leave(connection);
   }
@@ -202,12 +237,3 @@ export const updatesOf = (stored: {
   snapshot?: Uint8Array;
   updates: readonly { update: Uint8Array }[];
 }): Uint8Array[] => [...(stored.snapshot ? [stored.snapshot] : []), ...stored.updates.map(({ update }) => update)];
-
-/** Yjs throws on bytes that are not its own; whoever sent them is to be told, not the process. */
-const attempt = <Value>(work: () => Value): Value | undefined => {
-  try {
-    return work();
-  } catch {
-    return undefined;
-  }
-};

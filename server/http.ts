@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import http, { type IncomingMessage, type RequestListener, type ServerResponse } from "node:http";
 import https from "node:https";
+import { referenceOf } from "~/api/error-reference";
 import { minuteMs, secondMs } from "~/core/units";
 import { partsPath } from "./page-parts";
 
@@ -50,40 +51,38 @@ type Handlers = {
   api: Handler;
   parts: Handler;
   pages: Handler;
+  /** Stands before all of these. @returns whether it has answered by itself */
+  guard?: (request: IncomingMessage, response: ServerResponse) => boolean;
+  /** By their paths: what whoever watches over the processes asks. */
+  watch?: Readonly<Record<string, Handler>>;
   report: (error: unknown) => void;
   /** Whether this process serves: not any more once it has been asked to end. */
   isServing?: () => boolean;
-  /** Whether it can: the database answers. */
-  isReady?: () => Promise<boolean>;
 };
 
-/**
- * The API is answered here, by the process that holds the rooms; everything else is a page. Whoever watches over several
- * processes asks `/healthz` whether this one lives, and `/readyz` whether to send people here.
- */
+/** The API is answered here, by the process that holds the rooms; everything else is a page. */
 export const dispatcher = ({
   api,
   parts,
   pages,
+  guard = () => false,
+  watch = {},
   report,
   isServing = () => true,
-  isReady = async () => true,
 }: Handlers): RequestListener => {
-  const readiness: Handler = async (_, response) => {
-    const isSo = isServing() && (await isReady().catch(() => false));
-    response.writeHead(isSo ? 200 : 503, { "content-type": "text/plain" }).end(isSo ? "ready\n" : "not ready\n");
-  };
   const handlerOf = (url: string): Handler => {
-    if (url === "/healthz") return async (_, response) => void response.writeHead(200).end("alive\n");
-    if (url === "/readyz") return readiness;
+    const watching = Object.hasOwn(watch, url) ? watch[url] : undefined;
+    if (watching) return watching;
     if (url.startsWith(apiPath)) return isServing() ? api : elsewhere;
     return url === partsPath ? parts : pages;
   };
   return (request, response) => {
+    if (guard(request, response)) return;
     handlerOf(request.url ?? "")(request, response).catch((error: unknown) => {
       report(error);
-      if (!response.headersSent) response.writeHead(500);
-      response.end();
+      if (response.headersSent) return void response.end();
+      response.writeHead(500, { "content-type": "text/plain" });
+      response.end(`Something broke on the server. Reference ${referenceOf(error)}\n`);
     });
   };
 };

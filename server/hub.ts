@@ -1,7 +1,7 @@
 /** What the process that rules and the rooms that show it have to do with each other: offered to the API. */
-import { type InstantMs, minuteMs } from "~/core/units";
+import type { InstantMs } from "~/core/units";
 import { closeCode, type Presence } from "~/core/wire";
-import { database, type Transaction } from "~/data/db";
+import type { Transaction } from "~/data/db";
 import { DocumentLog } from "~/data/document-log";
 import {
   type Applied,
@@ -12,13 +12,16 @@ import {
   type EntranceAsked,
   type LedgerHooks,
 } from "~/data/ledger";
-import { LedgerPage } from "~/data/ledger-page";
+import type { Committed } from "~/data/ledger-steps";
 import type { Answer } from "~/data/rulings";
-import { windowMoved } from "./floor-contents";
+import { Crowd, type CrowdLimits } from "./crowd";
 import { floorHead, loadFloor } from "./floor-load";
 import { type FloorAddress, FloorElsewhere, FloorRoom } from "./floor-room";
-import { House } from "./house";
-import { Neighbours, type Whose } from "./neighbours";
+import { FloorUpkeep } from "./floor-upkeep";
+import { House, type ShopRoom } from "./house";
+import { type Log, noLog } from "./log";
+import { figures } from "./metrics/figures";
+import { type DocumentNews, Neighbours, type Whose } from "./neighbours";
 import { loadNotes } from "./notes-load";
 import type { NotesAddress, NotesRoom } from "./notes-room";
 import { PresenceBoard } from "./presence";
@@ -27,6 +30,7 @@ import { NotThere, nameOf, Rooms } from "./rooms";
 import { type LookUp, Sockets } from "./sockets";
 import { Together } from "./together";
 import { Turns } from "./turns";
+import { type Via, Witness } from "./witness";
 
 export type Alongside = (tx: Transaction, memberId: string) => Promise<void>;
 
@@ -36,33 +40,41 @@ export type HubSettings = {
   report: (error: unknown) => void;
   /** False: the disk is not waited for when notes are stored. For measuring alone. */
   isDurable?: boolean;
+  /** How many sockets each may have open; for measuring with more than a shop has. */
+  crowd?: CrowdLimits;
+  log?: Log;
 };
 
-const windowRetryMs = minuteMs;
-/** All air of two weeks is read again, and every film weighed. */
-const windowTimes = { maxWait: 15_000, timeout: 60_000 };
-
 export class Hub {
-  readonly rooms: Rooms<FloorRoom | NotesRoom>;
+  readonly rooms: Rooms<ShopRoom>;
   readonly sockets: Sockets;
   readonly neighbours: Neighbours;
   private readonly log: DocumentLog;
+  private readonly witness: Witness;
   private readonly rights: RightsWatch;
   /** A shop's transactions run one after the other anyway; waiting here costs no database connection. */
   private readonly turns = new Turns();
   private readonly together: Together;
-  private readonly windowTriedAt = new Map<string, InstantMs>();
+  private readonly upkeep: FloorUpkeep;
   private isEnding = false;
 
   constructor(private readonly settings: HubSettings) {
-    const { now, lookUp, report, isDurable } = settings;
+    const { now, lookUp, report, isDurable, crowd, log = noLog() } = settings;
+    this.witness = new Witness(log);
     this.log = new DocumentLog(isDurable);
-    this.rooms = new Rooms<FloorRoom | NotesRoom>((address) => this.load(address), now, report);
-    this.sockets = new Sockets(this.rooms, lookUp, now, report);
+    this.rooms = new Rooms<ShopRoom>((address) => this.load(address), now, report);
+    this.sockets = new Sockets(this.rooms, lookUp, now, report, new Crowd(crowd));
     this.rights = new RightsWatch(this.sockets);
     const { rooms, sockets, rights } = this;
-    const behind = (floor: FloorRoom, seq: number) => this.catchUp(floor, seq);
-    this.neighbours = new Neighbours(new House({ rooms, sockets, rights, now, behind }), report);
+    const moved = (floor: FloorRoom, news: DocumentNews, via: Via) => this.catchUp(floor, news, via);
+    this.neighbours = new Neighbours(new House({ rooms, sockets, rights, now, moved }), report, log.node);
+    this.upkeep = new FloorUpkeep({
+      now,
+      report,
+      onFloor: (shopId, work) => this.onFloor(shopId, work),
+      moved: this.neighbours.documentMoved,
+      forget: (floor, code) => rooms.forget(floor.address, floor, code),
+    });
     this.together = new Together((shopId, take) =>
       this.onFloor(shopId, (floor) => commitBatches(take(), this.hooksOf(floor))),
     );
@@ -74,19 +86,35 @@ export class Hub {
   }
 
   /** Judges a batch, and shows everybody what it changed once that is stored for good. */
-  commit(batch: Batch): Promise<BatchOutcome> {
-    return this.together.commit(batch);
+  async commit(batch: Batch): Promise<BatchOutcome> {
+    this.witness.received(batch.shopId, batch.envelopes);
+    const outcome = await this.together.commit(batch).catch((error: unknown) => {
+      this.witness.gaveUp(batch.shopId, batch.envelopes, error);
+      throw error;
+    });
+    for (const _ of outcome.failed) figures.failed();
+    return outcome;
   }
 
   /** Lets somebody into a shop, or founds one, whose floor is made when it is first opened. */
   async enter(asked: EntranceAsked, alongside?: Alongside): Promise<Answer> {
-    if (!(await floorHead(asked.shopId))) return commitEntrance(asked, { alongside });
+    const { judged } = this.witness;
+    this.witness.received(asked.shopId, [asked]);
+    if (!(await floorHead(asked.shopId))) {
+      const committed = (one: Committed) => void this.witness.committed(one);
+      return commitEntrance(asked, { alongside, judged, committed });
+    }
     return this.onFloor(asked.shopId, (floor) => commitEntrance(asked, { ...this.hooksOf(floor), alongside }));
   }
 
   /** The epoch in the name of a shop's floor; undefined where there is no such shop. */
   async floorEpoch(shopId: string): Promise<number | undefined> {
     return (await floorHead(shopId))?.epoch;
+  }
+
+  /** How much waits, of each sort of work. */
+  waiting(): { batches: number; turns: number; log: number } {
+    return { batches: this.together.count, turns: this.turns.count, log: this.log.count };
   }
 
   /** To be called when a session has ended, or a member's sessions stand differently: silences their sockets at once. */
@@ -97,7 +125,8 @@ export class Hub {
 
   /** Who has the floor open, and where they are looking. */
   presence(shopId: string): Presence[] {
-    return this.rooms.all().flatMap((room) => (room.address.shopId === shopId ? room.presence.all() : []));
+    const floors = this.rooms.all().filter((room) => room instanceof FloorRoom && room.address.shopId === shopId);
+    return floors.flatMap((floor) => (floor as FloorRoom).presence.all());
   }
 
   /** To be called every now and then, at least once a second. */
@@ -106,9 +135,7 @@ export class Hub {
     this.sockets.beat(now);
     this.rooms.beat(now);
     this.rights.forgetAllBut(this.sockets.shopIds());
-    for (const room of this.rooms.all()) {
-      if (room instanceof FloorRoom && room.isWindowOver) this.moveWindow(room.address.shopId, now);
-    }
+    if (!this.isEnding) this.upkeep.beat(this.rooms.all().filter((room) => room instanceof FloorRoom));
   }
 
   /** Waits until everything that has been begun is stored; nothing new is begun. */
@@ -126,75 +153,86 @@ export class Hub {
     await this.log.close();
   }
 
-  private load(address: FloorAddress | NotesAddress): Promise<FloorRoom | NotesRoom> {
-    const name = nameOf(address);
-    const presence = new PresenceBoard(this.settings.now(), (news) =>
-      this.neighbours.sayPresences([{ room: name, news }]),
-    );
-    this.neighbours.roomOpened(name);
-    return address.kind === "floor" ? this.loadFloor(address, presence) : this.loadNotes(address, presence);
+  private load(address: FloorAddress | NotesAddress): Promise<ShopRoom> {
+    this.neighbours.roomOpened(nameOf(address));
+    return address.kind === "floor" ? this.loadFloor(address) : this.loadNotes(address);
   }
 
-  private async loadFloor(address: FloorAddress, presence: PresenceBoard): Promise<FloorRoom> {
+  private async loadFloor(address: FloorAddress): Promise<FloorRoom> {
     const { now } = this.settings;
-    const { stored, floor } = await loadFloor(address, now, this.neighbours.documentMoved);
+    const presence = new PresenceBoard(now(), (news) =>
+      this.neighbours.sayPresences([{ room: nameOf(address), news }]),
+    );
+    const { stored, floor, tail } = await loadFloor(address, now, this.neighbours.documentMoved);
     const aboutToTell = (seq: number) => this.rights.reaches(address.shopId, seq);
-    const room = new FloorRoom(address, stored, floor, now, presence, aboutToTell);
+    const room = new FloorRoom(address, stored, floor, tail, now, presence, aboutToTell);
     this.neighbours.documentMoved(room.head);
     return room;
   }
 
-  private loadNotes(address: NotesAddress, presence: PresenceBoard): Promise<NotesRoom> {
-    const { log, settings, neighbours } = this;
-    const broken = (room: NotesRoom, error: unknown) => {
-      settings.report(error);
-      this.rooms.forget(room.address, room);
+  private loadNotes(address: NotesAddress): Promise<ShopRoom> {
+    const { log, rooms, settings, neighbours } = this;
+    const { now, report } = settings;
+    const broken = (room: ShopRoom, error: unknown) => {
+      if (!(error instanceof NotThere)) report(error);
+      rooms.forget(room.address, room);
     };
-    return loadNotes(address, { log, now: settings.now, presence, stored: neighbours.documentMoved, broken });
+    const foundAgain = (room: NotesRoom, epoch: number) => {
+      rooms.forget(room.address, room, closeCode.otherEpoch, `${epoch}`);
+      neighbours.documentMoved({ documentId: room.head.documentId, epoch, seq: 0 });
+    };
+    const stored = neighbours.documentMoved;
+    return loadNotes(address, { log, now, stored, broken, foundAgain, report }, (epoch) => ({
+      withPresent: (work) => rooms.use({ ...address, epoch }, (room) => work(room as NotesRoom)),
+      broken,
+    }));
   }
 
   private hooksOf(floor: FloorRoom): LedgerHooks {
+    let intentIds: string[] = [];
     return {
+      judged: this.witness.judged,
       onApplied: (tx, applied) => floor.stage(tx, applied),
-      published: (applied) => this.publish(floor, applied),
+      committed: (committed) => {
+        intentIds = this.witness.committed(committed);
+      },
+      published: (applied) => this.publish(floor, applied, intentIds),
     };
   }
 
-  private publish(floor: FloorRoom, { shopId, fromSeq, seq, rowsAfter }: Applied): void {
+  private publish(floor: FloorRoom, { shopId, fromSeq, seq, rowsAfter }: Applied, intentIds: readonly string[]): void {
+    const committedAt = performance.now();
     const memberIds = [...new Set(rowsAfter.flatMap(({ table, row }) => (table === "member" ? [row.id] : [])))];
     const news = { shopId, fromSeq, seq, memberIds };
     this.rights.take(news);
     floor.publish();
+    const tookMs = performance.now() - committedAt;
     this.neighbours.ledgerMoved(news);
-    this.neighbours.documentMoved(floor.head);
+    this.neighbours.documentMoved({ ...floor.head, intentIds });
+    this.witness.told({ shopId, seq, intentIds, tookMs, count: floor.connections.size });
   }
 
   /** Another process has written on this floor. */
-  private catchUp(floor: FloorRoom, seq: number): void {
+  private catchUp(floor: FloorRoom, news: DocumentNews, via: Via): void {
     if (this.isEnding) return; // its readers are on their way to another process
+    const heardAt = performance.now();
+    const { shopId } = floor.address;
+    // read already, together with something else
+    const isHad = () => floor.head.seq >= news.seq;
+    if (isHad()) {
+      if (news.intentIds) this.witness.applied(shopId, news, via);
+      return;
+    }
     void this.turns
-      .take(floor.address.shopId, async () => {
-        if (floor.head.seq < seq && this.rooms.has(floor)) await this.settled(floor, () => floor.catchUp());
+      .take(shopId, async () => {
+        if (!this.rooms.has(floor)) return;
+        if (isHad()) this.witness.applied(shopId, news, via);
+        else {
+          await this.settled(floor, () => floor.catchUp());
+          this.witness.applied(shopId, news, via, performance.now() - heardAt);
+        }
       })
       .catch(this.settings.report);
-  }
-
-  /** Once, and once more after a while where it failed. */
-  private moveWindow(shopId: string, now: InstantMs): void {
-    if (this.isEnding || now - (this.windowTriedAt.get(shopId) ?? Number.NEGATIVE_INFINITY) < windowRetryMs) return;
-    this.windowTriedAt.set(shopId, now);
-    void this.onFloor(shopId, (floor) => this.windowMoved(floor)).catch(this.settings.report);
-  }
-
-  private async windowMoved(floor: FloorRoom): Promise<void> {
-    const { shopId } = floor.address;
-    const now = this.settings.now();
-    await database().$transaction(async (tx) => {
-      await LedgerPage.open(tx, shopId, now, { isMuch: true }); // the shop's lock: the rows stand still
-      await floor.write(tx, (document) => windowMoved(tx, document, { shopId, now }));
-    }, windowTimes);
-    floor.publish();
-    this.neighbours.documentMoved(floor.head);
   }
 
   /** Runs with the floor of a shop in memory, alone; afterwards the floor is what has been stored, whatever happened. */

@@ -3,12 +3,17 @@ import { readFileSync } from "node:fs";
 import { createServer } from "node:http";
 import path from "node:path";
 import next from "next";
-import pino from "pino";
 import { handleApi } from "~/api/handler";
-import { closeDatabase, isDatabaseThere } from "~/data/db";
+import { limits } from "~/core/wire-limits";
+import { closeDatabase } from "~/data/db";
+import { endOnRequest } from "./ending";
 import { demoShopId, hasDemoShop, waysIn } from "./first-start";
+import { guardOf } from "./guard";
 import { dispatcher, listening, type WebServer, webServer } from "./http";
 import { Hub } from "./hub";
+import { openLog } from "./log";
+import { figures } from "./metrics/figures";
+import { Origins } from "./origins";
 import { pageParts } from "./page-parts";
 import { recordInventedReadings, sensorEveryMs } from "./sensor";
 import { servicesOf } from "./services";
@@ -18,16 +23,24 @@ import { shutDown } from "./shutdown";
 import { standingOf } from "./standing";
 import { trustPages } from "./trust-page";
 import { UpgradeGate } from "./upgrade";
-
-const beatMs = 250;
+import { watchHandlers } from "./watch";
 
 const settings = readSettings(process.env);
-const log = pino({ name: "tackfree" });
-const report = (error: unknown): void => log.error(error);
+const log = openLog({
+  level: settings.logLevel,
+  isReadable: settings.isDevelopment,
+  counted: () => figures.fault(),
+});
+const report = log.fault;
 const now = (): number => Date.now();
 
-const hub = new Hub({ now, lookUp: standingOf, report, isDurable: settings.isDurable });
-const sessionIdOf = sessionIdReader({ secret: settings.sessionSecret, url: settings.siteUrl });
+const hub = new Hub({ now, lookUp: standingOf, report, isDurable: settings.isDurable, log });
+const sessionIdOf = sessionIdReader({ secrets: settings.sessionSecrets, url: settings.siteUrl });
+const origins = new Origins({
+  addresses: settings.siteAddresses,
+  mayBeAbsent: settings.mayLackOrigin,
+  turnedAway: (origin) => log.warn("origin-refused", { origin }),
+});
 const services = servicesOf(hub, { now, sessionIdOf, report });
 let isServing = true;
 let pages: ReturnType<(typeof app)["getRequestHandler"]>;
@@ -40,9 +53,17 @@ const server = webServer(
       response.end(JSON.stringify(parts));
     },
     pages: (request, response) => pages(request, response),
+    guard: guardOf({ origins, now }),
     report,
     isServing: () => isServing,
-    isReady: isDatabaseThere,
+    watch: watchHandlers({
+      hub,
+      migrationsFolder: path.resolve("prisma/migrations"),
+      dataFolder: settings.dataFolder,
+      metricsToken: settings.metricsToken,
+      isServing: () => isServing,
+      report,
+    }),
   }),
   settings.tls,
 );
@@ -59,9 +80,13 @@ const gate = new UpgradeGate({
   lookUp: standingOf,
   now,
   report,
+  origins,
   // in development the page server has a socket of its own, over which pages reload
-  others: settings.isDevelopment
-    ? (request, socket, head) => void pageServer.emit("upgrade", request, socket, head)
+  pages: settings.isDevelopment
+    ? {
+        path: "/_next/hmr",
+        take: (request, socket, head) => void pageServer.emit("upgrade", request, socket, head),
+      }
     : undefined,
 });
 server.on("upgrade", gate.handle);
@@ -75,7 +100,7 @@ if (settings.authorityFile) {
 for (const [index, one] of servers.entries()) await listening(one, settings.port + index, settings.listenHost);
 
 await hub.open();
-const beat = setInterval(() => hub.beat(), beatMs);
+const beat = setInterval(() => hub.beat(), limits.beatMs);
 const readRooms = () => void recordInventedReadings(hub, demoShopId, now()).catch(report);
 const isDemoShop = await hasDemoShop();
 const sensor = isDemoShop ? setInterval(readRooms, sensorEveryMs) : undefined;
@@ -88,13 +113,11 @@ if (settings.authorityFile) {
   );
 }
 console.log(`Tackfree is ready: ${settings.siteUrl}`);
+log.info("started");
 
 console.log(signIn);
 
-let isEnding = false;
-async function end(): Promise<void> {
-  if (isEnding) return;
-  isEnding = true;
+async function end(): Promise<boolean> {
   const stopBeating = () => {
     clearInterval(beat);
     clearInterval(sensor);
@@ -103,9 +126,6 @@ async function end(): Promise<void> {
     isServing = false;
   };
   const closePages = () => app.close();
-  const isInTime = await shutDown({ servers, gate, hub, stopServing, stopBeating, closePages, closeDatabase });
-  process.exit(isInTime ? 0 : 1);
+  return shutDown({ servers, gate, hub, stopServing, stopBeating, closePages, closeDatabase });
 }
-for (const signal of ["SIGTERM", "SIGINT", "SIGHUP"]) process.on(signal, () => void end());
-// whoever started this server is gone without a word
-process.on("disconnect", () => void end());
+endOnRequest(end, log);

@@ -13,6 +13,7 @@
 import * as decoding from "lib0/decoding";
 import * as encoding from "lib0/encoding";
 import { message, syncMessage } from "~/core/wire";
+import { limits } from "~/core/wire-limits";
 
 export type Frame =
   | { kind: "step1"; stateVector: Uint8Array }
@@ -49,23 +50,26 @@ function readSync(decoder: decoding.Decoder): Frame | undefined {
   }
 }
 
+/** What is said of a client id: null where it is gone, undefined where it is more than anybody says of themselves. */
 export type PresenceEntry = { clientId: number; clock: number; state: unknown };
 
-/** More entries than a whole shop has sockets are no honest frame. */
-const mostPresences = 500;
-
-/** The entries of a presence frame, or nothing where its bytes are broken. */
+/** The entries of a presence frame, or nothing where its bytes are broken or too many. */
 export function readPresence(bytes: Uint8Array): PresenceEntry[] | undefined {
+  if (bytes.length > limits.presenceFrameBytes) return undefined;
   return readWhole(bytes, (decoder) => {
     const count = decoding.readVarUint(decoder);
-    if (count > mostPresences) return undefined;
+    if (count > limits.presences) return undefined;
     return Array.from({ length: count }, () => ({
       clientId: decoding.readVarUint(decoder),
       clock: decoding.readVarUint(decoder),
-      state: JSON.parse(decoding.readVarString(decoder)) as unknown,
+      state: stateIn(decoding.readVarUint8Array(decoder)),
     }));
   });
 }
+
+/** A length and then UTF-8 is how lib0 writes a text, so it can be measured first. */
+const stateIn = (json: Uint8Array): unknown =>
+  json.length > limits.presenceBytes ? undefined : (JSON.parse(Buffer.from(json).toString()) as unknown);
 
 /** lib0 throws on broken bytes: then, and where something is left over, there is nothing to read. */
 function readWhole<Value>(

@@ -6,8 +6,8 @@ import type { House } from "./house";
 import type { Present } from "./presence";
 import type { LedgerNews } from "./rights-watch";
 
-/** How far a shared document has come, in the log. */
-export type DocumentNews = { documentId: string; epoch: number; seq: number };
+/** How far a shared document has come, in the log; by which intents, where it was by intents. */
+export type DocumentNews = { documentId: string; epoch: number; seq: number; intentIds?: readonly string[] };
 export type Whose = { sessionId: string } | { memberId: string };
 export type PresenceNews = { room: string; news: Present[] };
 
@@ -26,6 +26,7 @@ const heartbeatMs = 5 * secondMs;
 const lookLostMs = 10 * secondMs;
 /** As many entries fit in one hint: names of things are short. */
 const presencesPerHint = 20;
+const intentsPerHint = 100;
 
 /**
  * The other processes on the same database. They are told what has changed once it is stored, and this one is told by
@@ -33,7 +34,6 @@ const presencesPerHint = 20;
  * here have come, and the ledgers of the shops that read here.
  */
 export class Neighbours {
-  readonly node = randomUUID();
   /** Which hints arrive; tests lose some of them. */
   isHeard = (): boolean => true;
   private line: HintLine | undefined;
@@ -43,6 +43,8 @@ export class Neighbours {
   constructor(
     private readonly house: House,
     private readonly report: (error: unknown) => void,
+    /** By which the others know who speaks. */
+    readonly node: string = randomUUID(),
   ) {}
 
   /** Begins to listen; until then nobody is told anything either. */
@@ -72,7 +74,12 @@ export class Neighbours {
     this.say(news.memberIds.length > 100 ? { ...hint, fromSeq: news.seq, memberIds: [] } : hint);
   }
 
-  documentMoved = (news: DocumentNews): void => this.say({ about: "document", ...news });
+  documentMoved = ({ intentIds = [], ...news }: DocumentNews): void => {
+    for (let from = 0; from === 0 || from < intentIds.length; from += intentsPerHint) {
+      const some = intentIds.slice(from, from + intentsPerHint);
+      this.say({ about: "document", ...news, ...(some.length > 0 ? { intentIds: some } : {}) });
+    }
+  };
   sessionsChanged = (whose: Whose): void => this.say({ about: "session", whose });
   roomOpened = (room: string): void => this.say({ about: "asking", room });
 
@@ -102,7 +109,7 @@ export class Neighbours {
     const { node, ...hint } = JSON.parse(payload) as Hint & { node: string };
     if (node === this.node) return;
     if (hint.about === "ledger") this.house.hearLedger(hint);
-    else if (hint.about === "document") this.house.hearDocument(hint);
+    else if (hint.about === "document") this.house.hearDocument(hint, "hint");
     else if (hint.about === "session") this.house.hearSession(hint.whose);
     else if (hint.about === "presence") this.house.hearPresence(node, hint);
     else this.sayPresences(this.house.presences(hint.room));
@@ -120,7 +127,7 @@ export class Neighbours {
       const { documents, ledgers } = await headsOf(documentIds, shopIds);
       // rights first: what has changed since must not reach whom it is no longer for
       for (const { shopId, seq } of ledgers) this.house.hearLedger({ shopId, fromSeq: seq, seq, memberIds: [] });
-      for (const one of documents) this.house.hearDocument(one);
+      for (const one of documents) this.house.hearDocument(one, "look");
     } catch (error) {
       this.report(error);
     } finally {

@@ -1,11 +1,11 @@
 import * as Y from "yjs";
-import { limits } from "~/core/wire";
+import { limits } from "~/core/wire-limits";
+import { isKnown } from "./known-update";
+import { isTooIntricate } from "./merge-cost";
+import { type NotesUpdate, notesTexts, readNotesUpdate, type ShapeFault } from "./notes-update";
 
-/** The two texts that members write together: the condition report and the journal of a piece. */
-export const notesTexts = ["condition", "journal"] as const;
-
-/** Why an update is not taken: it is no plain text in these two; it is too much; or something before it is missing. */
-export type Fault = "not-text" | "too-large" | "gap" | "not-yours";
+/** Why an update is not taken. A gap: something before it is missing. */
+export type Fault = ShapeFault | "not-yours";
 
 /** Of one update, what it brings anew. */
 type News = { writers: Set<number> };
@@ -15,6 +15,7 @@ export class NotesDocument {
   readonly document = new Y.Doc();
   /** Yjs has no refusal: each update is tried here first, and this copy is thrown away when one was bad. */
   private trial = new Y.Doc();
+  private isSpoilt = true;
 
   constructor(updates: readonly Uint8Array[]) {
     this.document.transact(() => {
@@ -29,29 +30,41 @@ export class NotesDocument {
    * @returns what is wrong with it, or the client ids that wrote what is new in it
    */
   try(update: Uint8Array, mayWriteAs: (clientId: number) => boolean): Fault | News {
-    const read = plainText(update);
-    if (!read) return "not-text";
-    const news = read.filter(({ id, length }) => Y.getState(this.trial.store, id.client) < id.clock + length);
-    const writers = new Set(news.map(({ id }) => id.client));
+    const read = readNotesUpdate(update);
+    if (typeof read === "string") return read;
+    const { store } = this.trial;
+    const fresh = read.structs.filter(({ client, clock, length }) => Y.getState(store, client) < clock + length);
+    const writers = new Set(fresh.map(({ client }) => client));
     if (![...writers].every(mayWriteAs)) return "not-yours";
-    try {
-      Y.applyUpdate(this.trial, update);
-    } catch {
-      return "not-text";
-    }
-    if (this.trial.store.pendingStructs !== null || this.trial.store.pendingDs !== null) return "gap";
-    const roots = [...this.trial.share.keys()];
-    if (!roots.every((root) => (notesTexts as readonly string[]).includes(root))) return "not-text";
-    const length = notesTexts.reduce((sum, text) => sum + this.trial.getText(text).length, 0);
-    return length > limits.notesCharacters ? "too-large" : { writers };
+    if (hasGap(this.trial, read)) return "gap";
+    if (isTooIntricate(this.trial, fresh)) return "too-large";
+    return this.applied(update, fresh.length > 0) ?? { writers };
   }
 
-  /** Begins the trial copy anew, with what is accepted but not yet applied. */
+  /** Begins the trial copy anew where the last update has spoilt it, with what is accepted but not yet applied. */
   retry(accepted: readonly Uint8Array[]): void {
+    if (!this.isSpoilt) return;
     this.trial.destroy();
     this.trial = new Y.Doc();
     Y.applyUpdate(this.trial, Y.encodeStateAsUpdate(this.document));
     for (const update of accepted) Y.applyUpdate(this.trial, update);
+    this.isSpoilt = false;
+  }
+
+  private applied(update: Uint8Array, isLonger: boolean): Fault | undefined {
+    const { trial } = this;
+    this.isSpoilt = true;
+    try {
+      Y.applyUpdate(trial, update);
+    } catch {
+      return "not-text";
+    }
+    if (trial.store.pendingStructs !== null || trial.store.pendingDs !== null) return "gap";
+    const characters = notesTexts.reduce((sum, text) => sum + trial.getText(text).length, 0);
+    const structs = [...trial.store.clients.values()].reduce((sum, ofClient) => sum + ofClient.length, 0);
+    if (isLonger && (characters > limits.notesCharacters || structs > limits.notesStructs)) return "too-large";
+    this.isSpoilt = false;
+    return undefined;
   }
 
   apply(updates: readonly Uint8Array[]): void {
@@ -68,7 +81,7 @@ export class NotesDocument {
     });
   }
 
-  text(name: (typeof notesTexts)[number]): string {
+  text(name: "condition" | "journal"): string {
     return this.document.getText(name).toString();
   }
 
@@ -81,9 +94,9 @@ export class NotesDocument {
     return new Uint8Array(Y.encodeStateAsUpdate(this.document, stateVector));
   }
 
-  /** @throws where the update is broken */
   contains(update: Uint8Array): boolean {
-    return Y.snapshotContainsUpdate(Y.snapshot(this.document), update);
+    const read = readNotesUpdate(update);
+    return typeof read !== "string" && isKnown(this.document, read);
   }
 
   destroy(): void {
@@ -92,27 +105,17 @@ export class NotesDocument {
   }
 }
 
-type Struct = { id: { client: number; clock: number }; length: number };
-
-/**
- * The structs of an update that holds nothing but characters in the two texts and what was deleted there; undefined for
- * anything else, and for bytes that are no update. Looked at before it touches any document.
- */
-function plainText(update: Uint8Array): Struct[] | undefined {
-  try {
-    const { structs } = Y.decodeUpdate(update);
-    return structs.every(isPlain) ? structs : undefined;
-  } catch {
-    return undefined;
+/** Does an update rest on anything that is neither in the document nor in itself? */
+function hasGap({ store }: Y.Doc, { structs, deleted }: NotesUpdate): boolean {
+  const ends = new Map<number, number>();
+  const endOf = (client: number) => ends.get(client) ?? Y.getState(store, client);
+  for (const { client, clock, length } of structs) {
+    if (clock > endOf(client)) return true;
+    ends.set(client, Math.max(endOf(client), clock + length));
   }
-}
-
-function isPlain(struct: Y.Item | Y.GC | Y.Skip): boolean {
-  if (struct instanceof Y.GC) return true;
-  if (!(struct instanceof Y.Item)) return false;
-  const isInText =
-    struct.parent === null ||
-    (typeof struct.parent === "string" && (notesTexts as readonly string[]).includes(struct.parent));
-  const isCharacters = struct.content instanceof Y.ContentString || struct.content instanceof Y.ContentDeleted;
-  return isInText && struct.parentSub === null && isCharacters;
+  const neighbours = structs.flatMap(({ left, right }) => [left, right]);
+  return (
+    neighbours.some((id) => id !== undefined && id.clock >= endOf(id.client)) ||
+    deleted.some(({ client, clock, length }) => clock + length > endOf(client))
+  );
 }

@@ -1,35 +1,36 @@
-import * as Y from "yjs";
 import type { InstantMs } from "~/core/units";
-import { closeCode, limits, type RoomAddress } from "~/core/wire";
+import { closeCode, type RoomAddress } from "~/core/wire";
+import { limits } from "~/core/wire-limits";
 import type { DocumentLog, Writer } from "~/data/document-log";
-import { storeSnapshot, updatesAfter, writersOf } from "~/data/documents";
+import { updatesAfter, writersOf } from "~/data/documents";
 import { PassingFault } from "~/data/faults";
 import type { Connection } from "./connection";
-import { type Frame, isEmptyUpdate, step1Frame, step2Frame, updateFrame } from "./messages";
+import { type Hand, Hands, handOf } from "./hands";
+import type { LogTail } from "./log-tail";
+import { type Frame, isEmptyUpdate, step1Frame } from "./messages";
+import { figures } from "./metrics/figures";
 import type { DocumentNews } from "./neighbours";
 import type { Fault, NotesDocument } from "./notes-document";
-import type { PresenceBoard } from "./presence";
+import { FoundAgain, keepNotesShort } from "./notes-upkeep";
+import { Readers } from "./readers";
 import type { Room } from "./rooms";
 
 export type NotesAddress = Extract<RoomAddress, { kind: "notes" }>;
-type Stored = { documentId: string; epoch: number; lastSeq: number; snapshotSeq: number };
-type Hand = { memberId: string; deviceId: string };
+type Stored = { documentId: string; epoch: number; lastSeq: number };
 type Accepted = { update: Uint8Array<ArrayBuffer>; hand: Hand; writers: ReadonlySet<number> };
 type Said = { connection: Connection; update: Uint8Array<ArrayBuffer> };
 
 export type NotesSettings = {
   log: DocumentLog;
   now: () => InstantMs;
-  presence: PresenceBoard;
   /** Something has been stored: whoever else has these notes open is to be told. */
   stored: (news: DocumentNews) => void;
   /** The log cannot be trusted any more: the room is to be dropped. */
   broken: (room: NotesRoom, error: unknown) => void;
+  /** These notes have been founded again under another epoch: their readers are to be sent there. */
+  foundAgain: (room: NotesRoom, epoch: number) => void;
+  report: (error: unknown) => void;
 };
-
-const updatesPerSnapshot = 200;
-/** So often a client may send what rests on something missing; each time it is asked for the rest. */
-const mostGaps = 3;
 
 const codeOf: Record<Exclude<Fault, "gap">, number> = {
   "not-text": closeCode.malformed,
@@ -44,7 +45,10 @@ const codeOf: Record<Exclude<Fault, "gap">, number> = {
  */
 export class NotesRoom implements Room {
   readonly connections = new Set<Connection>();
-  private readonly synced = new Set<Connection>();
+  private readonly readers = new Readers(
+    () => this.notes,
+    () => this.settings.now(),
+  );
   private accepted: Accepted[] = [];
   private storing: readonly Accepted[] = [];
   /** Refused, as long as it is not known that nothing is missing here. */
@@ -52,22 +56,18 @@ export class NotesRoom implements Room {
   private isBehind = false;
   private isEnding = false;
   private working: Promise<void> | undefined;
-  private readonly gaps = new Map<Connection, number>();
-  /** Whose client ids are whose: nobody may write on in another's name. */
-  private readonly handByClient = new Map<number, Hand>();
+  private readonly gaps = new WeakMap<Connection, number>();
+  private readonly hands: Hands;
 
   constructor(
     readonly address: NotesAddress,
     private readonly stored: Stored,
     private readonly notes: NotesDocument,
     writers: readonly Writer[],
+    private readonly tail: LogTail,
     private readonly settings: NotesSettings,
   ) {
-    for (const { clientId, ...hand } of writers) this.handByClient.set(clientId, hand);
-  }
-
-  get presence(): PresenceBoard {
-    return this.settings.presence;
+    this.hands = new Hands(writers);
   }
 
   get hasPending(): boolean {
@@ -90,13 +90,26 @@ export class NotesRoom implements Room {
   }
 
   beat(now: InstantMs): void {
-    this.presence.flush(now);
+    this.readers.beat(now);
+    if (this.tail.isDue(now)) this.working ??= this.work();
   }
 
   /** Others have stored something. */
   catchUp(): void {
     this.isBehind = true;
     this.working ??= this.work();
+  }
+
+  /**
+   * Takes what a device wrote in an epoch that is over, as it is carried over.
+   *
+   * @returns whether it was new here, once it is stored or refused
+   */
+  async takeCarried(connection: Connection, update: Uint8Array<ArrayBuffer>): Promise<boolean> {
+    if (this.notes.contains(update)) return false;
+    this.take(connection, update);
+    await this.working;
+    return true;
   }
 
   async drain(): Promise<void> {
@@ -115,10 +128,8 @@ export class NotesRoom implements Room {
         this.answer(connection, frame.stateVector);
         return;
       case "presence":
-        if (!this.presence.hear(connection, frame.presence)) connection.close(closeCode.malformed);
-        return;
       case "query-presence":
-        this.presence.listen(connection);
+        // passed over: who hears a client id before it has written here could write in its name
         return;
       default:
         if (!isEmptyUpdate(frame.update)) this.take(connection, new Uint8Array(frame.update));
@@ -126,19 +137,15 @@ export class NotesRoom implements Room {
   }
 
   private answer(connection: Connection, stateVector: Uint8Array): void {
-    try {
-      connection.send(step2Frame(this.notes.since(stateVector)));
-      this.synced.add(connection);
-    } catch {
-      connection.close(closeCode.malformed);
-    }
+    if (!this.readers.answer(connection, stateVector)) connection.close(closeCode.malformed);
   }
 
   private take(connection: Connection, update: Uint8Array<ArrayBuffer>): void {
     const { mode, memberId } = connection.access;
     if (mode === "read" || memberId === undefined) this.refuseReader(connection, update);
-    else if (update.length > limits.updateBytes) connection.close(closeCode.tooLarge);
     else if (this.isEnding) connection.close(closeCode.restarting);
+    // a device names all that was ever struck each time that it answers, and that is no news
+    else if (this.notes.contains(update)) return;
     // behind what is in doubt nothing is judged: it may rest on it
     else if (this.doubted.length > 0) this.doubt({ connection, update });
     else {
@@ -156,17 +163,13 @@ export class NotesRoom implements Room {
   private judge({ connection, update }: Said, { isSure }: { isSure: boolean }): Fault | undefined {
     const hand = handOf(connection);
     if (!hand) return undefined; // no longer a member's, and nothing is owed
-    const mayWriteAs = (client: number) => {
-      const known = this.handByClient.get(client);
-      return known ? isSame(known, hand) : isSure;
-    };
+    const mayWriteAs = (client: number) => this.hands.isOf(client, hand) ?? isSure;
     const tried = this.notes.try(update, mayWriteAs);
     if (typeof tried === "string") {
       this.notes.retry([...this.storing, ...this.accepted].map((one) => one.update));
       return tried;
     }
-    const writers = new Set([...tried.writers].filter((client) => !this.handByClient.has(client)));
-    for (const client of writers) this.handByClient.set(client, hand);
+    const writers = this.hands.claim(tried.writers, hand);
     this.accepted.push({ update, hand, writers });
     this.working ??= this.work();
     return undefined;
@@ -179,8 +182,9 @@ export class NotesRoom implements Room {
 
   private refuse(connection: Connection, fault: Fault): void {
     const gaps = (this.gaps.get(connection) ?? 0) + 1;
+    figures.updateRefused(fault);
     if (fault !== "gap") connection.close(codeOf[fault]);
-    else if (gaps >= mostGaps) connection.close(closeCode.malformed);
+    else if (gaps >= limits.gaps) connection.close(closeCode.malformed);
     else {
       this.gaps.set(connection, gaps);
       connection.send(step1Frame(this.notes.stateVector()));
@@ -188,23 +192,23 @@ export class NotesRoom implements Room {
   }
 
   private refuseReader(connection: Connection, update: Uint8Array): void {
-    try {
-      if (this.notes.contains(update)) return;
-    } catch {
-      // broken bytes are refused like anything else that a reader sends
-    }
+    if (this.notes.contains(update)) return;
+    figures.updateRefused("read-only");
     connection.close(closeCode.noRight);
   }
 
   /** Stores what has been accepted, together, and takes in what others have stored; what comes meanwhile waits. */
   private async work(): Promise<void> {
     try {
-      while (this.accepted.length > 0 || this.isBehind) {
+      for (;;) {
         if (this.isBehind) await this.takeLater();
-        else await this.store();
+        else if (this.tail.isDue(this.settings.now()) && !this.isEnding) await this.keepShort();
+        else if (this.accepted.length > 0) await this.store();
+        else break;
       }
     } catch (error) {
-      this.settings.broken(this, error);
+      if (error instanceof FoundAgain) this.endFor(error.epoch);
+      else this.settings.broken(this, error);
     } finally {
       this.working = undefined;
     }
@@ -213,7 +217,7 @@ export class NotesRoom implements Room {
   private async takeLater(): Promise<void> {
     this.isBehind = false;
     const doubted = this.doubted.length;
-    this.tell(await this.later());
+    this.readers.tell(await this.later());
     const again = this.doubted.slice(0, doubted);
     this.doubted = this.doubted.slice(doubted);
     for (const said of again) {
@@ -227,64 +231,67 @@ export class NotesRoom implements Room {
   private async later(): Promise<Uint8Array[]> {
     const { documentId, epoch } = this.stored;
     const later = await updatesAfter(this.stored);
-    if (later.epoch !== epoch) throw new PassingFault(`notes ${documentId} were founded again`);
-    if (later.updates.length > 0) {
-      const writers = await writersOf(documentId);
-      for (const { clientId, ...hand } of writers) this.handByClient.set(clientId, hand);
-    }
+    if (later.epoch !== epoch) throw new FoundAgain(later.epoch);
+    if (later.updates.length > 0) this.hands.learn(await writersOf(documentId));
     this.notes.applyOfOthers(later.updates);
+    this.tail.add(later.updates, this.settings.now());
     this.stored.lastSeq = later.lastSeq;
     return later.updates;
   }
 
   private async store(): Promise<void> {
-    this.storing = this.accepted;
-    this.accepted = [];
+    this.storing = this.accepted.splice(0, limits.updatesPerFlush);
     const { documentId, epoch, lastSeq } = this.stored;
     const { storing, settings } = this;
     const writers = storing.flatMap(({ hand, writers: clients }) =>
       [...clients].map((clientId) => ({ clientId, ...hand })),
     );
     const updates = storing.map(({ update, hand }) => ({ update, memberId: hand.memberId }));
+    const bytes = updates.map(({ update }) => update);
+    const askedAt = performance.now();
     const appended = await settings.log.append({ documentId, epoch, updates, writers, now: settings.now() });
-    if (appended === "refused") throw new PassingFault(`notes ${documentId} are held otherwise elsewhere`);
+    const storedAt = performance.now();
+    figures.committed("notes", storedAt - askedAt);
+    if (appended === "refused") {
+      this.readers.tell(await this.later());
+      throw new PassingFault(`notes ${documentId} are held otherwise elsewhere`);
+    }
     const { firstSeq } = appended;
     if (firstSeq === lastSeq + 1) {
-      this.notes.apply(updates.map(({ update }) => update));
+      this.notes.apply(bytes);
       this.stored.lastSeq += updates.length;
-      this.tell(updates.map(({ update }) => update));
+      this.tail.add(bytes, settings.now());
+      this.readers.tell(bytes);
     } else {
       // others came first; what is read now holds these here as well
-      this.tell(await this.later());
+      this.readers.tell(await this.later());
     }
+    figures.told("notes", performance.now() - storedAt);
     this.storing = [];
     settings.stored(this.head);
-    await this.compact();
   }
 
-  private tell(updates: readonly Uint8Array[]): void {
-    if (updates.length === 0) return;
-    const frame = updateFrame(updates.length === 1 ? (updates[0] as Uint8Array) : Y.mergeUpdates([...updates]));
-    for (const connection of this.synced) connection.send(frame);
+  /** A snapshot that fails is late, and nothing worse: all of it is in the log. */
+  private async keepShort(): Promise<void> {
+    const { settings, tail } = this;
+    tail.clear();
+    try {
+      const upkeep = await keepNotesShort(this.notes, this.stored, settings.now());
+      if (upkeep === "behind") this.isBehind = true;
+      else if (upkeep !== "kept") this.endFor(upkeep.foundAgain);
+    } catch (error) {
+      settings.report(error);
+    }
   }
 
-  private async compact(): Promise<void> {
-    const { documentId, epoch, lastSeq, snapshotSeq } = this.stored;
-    if (lastSeq - snapshotSeq < updatesPerSnapshot) return;
-    await storeSnapshot({ documentId, epoch, snapshotSeq: lastSeq, state: this.notes.since() });
-    this.stored.snapshotSeq = lastSeq;
+  /** What is not stored yet its writers still have: they come back by the old name, and are asked for it. */
+  private endFor(epoch: number): void {
+    [this.accepted, this.doubted, this.isBehind] = [[], [], false];
+    this.settings.foundAgain(this, epoch);
   }
 
   private dismiss(connection: Connection): void {
     this.connections.delete(connection);
-    this.synced.delete(connection);
-    this.gaps.delete(connection);
-    this.presence.leave(connection);
+    this.readers.leave(connection);
   }
 }
-
-function handOf({ access: { memberId, deviceId } }: Connection): Hand | undefined {
-  return memberId === undefined ? undefined : { memberId, deviceId };
-}
-
-const isSame = (one: Hand, other: Hand): boolean => one.memberId === other.memberId && one.deviceId === other.deviceId;

@@ -1,12 +1,11 @@
-import { type InstantMs, secondMs } from "~/core/units";
-import { limits, type Presence } from "~/core/wire";
+import type { InstantMs } from "~/core/units";
+import type { Presence } from "~/core/wire";
+import { limits } from "~/core/wire-limits";
 import type { Connection } from "./connection";
 import { type PresenceEntry, presenceFrame, readPresence } from "./messages";
 
-/** Long enough for a UUID and a word before it. */
-const mostLookingAtCharacters = 120;
-/** Another server says again every 5 s who is there; of whom it has not spoken for this long, nobody knows anything. */
-const silentMs = 15 * secondMs;
+/** Where somebody looks is an id of what they look at; nothing that needs room, or a reader's care. */
+const place = /^[a-z0-9:-]+$/;
 
 /** Somebody who has the room open, here or on another server; without a state they are gone. */
 export type Present = { clientId: number; state: Presence | null };
@@ -89,7 +88,7 @@ export class PresenceBoard {
   forgetSilent(now: InstantMs): void {
     for (const [node, known] of this.afar) {
       for (const [clientId, { heardAt }] of known) {
-        if (now - heardAt < silentMs) continue;
+        if (now - heardAt < limits.presenceSilentMs) continue;
         known.delete(clientId);
         this.changed.add(clientId);
       }
@@ -179,10 +178,9 @@ export class PresenceBoard {
 /** Of what a client says, only where it looks; who it is, the session knows. On a shared tablet that is nobody. */
 function presenceOf({ access }: Connection, said: unknown): Presence | undefined {
   const { memberId, deviceId } = access;
-  if (memberId === undefined || typeof said !== "object" || JSON.stringify(said).length > limits.presenceBytes) {
-    return undefined;
-  }
+  if (memberId === undefined || typeof said !== "object") return undefined;
   const { lookingAt } = said as { lookingAt?: unknown };
-  const isPlace = typeof lookingAt === "string" && lookingAt.length <= mostLookingAtCharacters;
+  const isPlace =
+    typeof lookingAt === "string" && lookingAt.length <= limits.lookingAtCharacters && place.test(lookingAt);
   return { memberId, deviceId, ...(isPlace ? { lookingAt } : {}) };
 }

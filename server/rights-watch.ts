@@ -19,7 +19,7 @@ export class RightsWatch {
     const isUnheard = known === undefined || fromSeq > known;
     const members = new Set(memberIds);
     if (!isUnheard && members.size === 0) return;
-    void this.sockets.doubt(
+    void this.sockets.doubtWhere(
       (access) =>
         access.shopId === shopId && (isUnheard || (access.memberId !== undefined && members.has(access.memberId))),
     );

@@ -17,10 +17,16 @@ export interface Room {
 
 /** Thrown by a load: there is nothing behind this address, or it has another epoch by now. */
 export class NotThere extends Error {
-  constructor(readonly code: number) {
+  constructor(
+    readonly code: number,
+    /** For the device, beside the code. */
+    readonly reason = "",
+  ) {
     super(`no such room (${code})`);
   }
 }
+
+export const roomStates = ["loading", "live", "draining"] as const;
 
 type Entry =
   | { state: "loading"; ready: Promise<Room> }
@@ -30,7 +36,7 @@ type Entry =
 const idleMs = minuteMs;
 
 export const nameOf = (room: RoomAddress): string =>
-  room.kind === "floor" ? floorRoom(room.shopId, room.epoch) : notesRoom(room.shopId, room.pieceId);
+  room.kind === "floor" ? floorRoom(room.shopId, room.epoch) : notesRoom(room.shopId, room.pieceId, room.epoch);
 
 /**
  * Every room that is in memory. A room is loading, then live, then draining, then gone; each of these happens once at a
@@ -50,6 +56,14 @@ export class Rooms<Loaded extends Room = Room> {
     return this.entryByName.size;
   }
 
+  /** Of each room in memory, what it is and how it stands. */
+  states(): { room: RoomAddress["kind"]; state: (typeof roomStates)[number] }[] {
+    return [...this.entryByName].map(([name, { state }]) => ({
+      room: name.startsWith("floor:") ? "floor" : "notes",
+      state,
+    }));
+  }
+
   /** The rooms that are ready. */
   all(): Loaded[] {
     return [...this.entryByName.values()].flatMap((entry) => (entry.state === "live" ? [entry.room as Loaded] : []));
@@ -64,11 +78,16 @@ export class Rooms<Loaded extends Room = Room> {
   /** Lets a connection in as soon as the room is there; until then its frames wait with it. */
   async join(address: RoomAddress, connection: Connection): Promise<void> {
     try {
-      const room = await this.open(address);
+      let room = await this.open(address);
+      // between a load and those who waited for it a room may have been dropped
+      while (!this.has(room)) room = await this.open(address);
       room.admit(connection);
     } catch (error) {
-      connection.close(error instanceof NotThere ? error.code : closeCode.databaseAway);
-      if (!(error instanceof NotThere)) this.report(error);
+      if (error instanceof NotThere) connection.close(error.code, error.reason);
+      else {
+        connection.close(closeCode.databaseAway);
+        this.report(error);
+      }
     }
   }
 
@@ -76,7 +95,7 @@ export class Rooms<Loaded extends Room = Room> {
   async use<Result>(address: RoomAddress, work: (room: Loaded) => Promise<Result>): Promise<Result> {
     const room = await this.open(address);
     const entry = this.entryByName.get(nameOf(address));
-    if (entry?.state !== "live") throw new Error(`${nameOf(address)} went away while it was opened`);
+    if (entry?.state !== "live" || entry.room !== room) return this.use(address, work);
     entry.users += 1;
     try {
       return await work(room);
@@ -87,11 +106,11 @@ export class Rooms<Loaded extends Room = Room> {
   }
 
   /** Drops a room that can no longer be trusted; its readers are told by a code what to do. */
-  forget(address: RoomAddress, room: Room, code: number = closeCode.databaseAway): void {
+  forget(address: RoomAddress, room: Room, code: number = closeCode.databaseAway, reason = ""): void {
     const name = nameOf(address);
     const entry = this.entryByName.get(name);
     if (entry?.state === "live" && entry.room === room) this.entryByName.delete(name);
-    for (const connection of room.connections) connection.close(code);
+    for (const connection of room.connections) connection.close(code, reason);
     room.destroy();
   }
 
@@ -126,13 +145,14 @@ export class Rooms<Loaded extends Room = Room> {
 
   private async start(name: string, address: RoomAddress): Promise<Loaded> {
     const ready = this.load(address);
-    this.entryByName.set(name, { state: "loading", ready });
+    const loading: Entry = { state: "loading", ready };
+    this.entryByName.set(name, loading);
     try {
       const room = await ready;
       this.entryByName.set(name, { state: "live", room, users: 0, usedAt: this.now() });
       return room;
     } catch (error) {
-      this.entryByName.delete(name);
+      this.remove(name, loading);
       throw error;
     }
   }

@@ -6,8 +6,8 @@ import type { UpgradeGate } from "./upgrade";
 
 /** Whoever started the server kills it after 20 s; an orderly end that takes longer is none. */
 const patienceMs = 18_000;
-/** Devices come back in the order in which they are hung up on, over this many parts of a second or so. */
-const hangingUp = { parts: 12, betweenMs: 250 };
+/** Devices come back in the order in which they are hung up on: spread over 3.75 s, not all in one moment. */
+const hangingUp = { parts: 16, betweenMs: 250 };
 /** For the last answers to reach the devices. */
 const lastAnswersMs = 500;
 

@@ -1,10 +1,12 @@
 import { setTimeout as pause } from "node:timers/promises";
 import type { WebSocket } from "ws";
 import { type InstantMs, minuteMs, secondMs } from "~/core/units";
-import { closeCode, limits, type RoomAddress } from "~/core/wire";
+import { closeCode, type RoomAddress } from "~/core/wire";
 import { type Access, accessTo, type Standing } from "./access";
 import { Connection } from "./connection";
+import type { Crowd } from "./crowd";
 import type { Whose } from "./neighbours";
+import { ShopPaces } from "./rate";
 import type { Rooms } from "./rooms";
 
 /** Close code of the WebSocket registry: try again later. */
@@ -18,7 +20,10 @@ export type LookUp = (sessionId: string, now: InstantMs) => Promise<Standing | u
 /** Every open socket, and whether its session may still be there. */
 export class Sockets {
   private readonly addressByConnection = new Map<Connection, RoomAddress>();
+  private readonly leaveByConnection = new Map<Connection, () => void>();
   private readonly doubts = new Set<Promise<void>>();
+  private readonly paces = new ShopPaces();
+  private newsHeard = 0;
   private beatenAt: number | undefined;
 
   constructor(
@@ -26,34 +31,81 @@ export class Sockets {
     private readonly lookUp: LookUp,
     private readonly now: () => InstantMs,
     private readonly report: (error: unknown) => void,
+    private readonly crowd: Crowd,
   ) {}
 
   get size(): number {
     return this.addressByConnection.size;
   }
 
-  /** Takes a socket in. Called in the turn in which it opened, so that nothing it says is missed. */
-  accept(socket: WebSocket, address: RoomAddress, access: Access): void {
-    const connection = new Connection(socket, access, this.now, () => this.noticeStop());
-    const ofSession = [...this.addressByConnection.keys()].filter(
-      (other) => other.isOpen && other.access.sessionId === access.sessionId,
-    );
-    if (ofSession.length >= limits.socketsPerSession) {
+  /** What each open socket is for. */
+  kinds(): RoomAddress["kind"][] {
+    return [...this.addressByConnection.values()].map(({ kind }) => kind);
+  }
+
+  /** Grows with everything heard that may have changed somebody's rights. */
+  get newsCount(): number {
+    return this.newsHeard;
+  }
+
+  /** Something was heard that may have changed somebody's rights; who is on the way in is looked at again. */
+  hearNews(): void {
+    this.newsHeard += 1;
+  }
+
+  /**
+   * Takes a socket in. Called in the turn in which it opened, so that nothing it says is missed.
+   *
+   * @param from the network address that it comes from
+   * @param newsCount as it was before its access was looked up
+   */
+  accept(
+    socket: WebSocket,
+    address: RoomAddress,
+    access: Access,
+    { from, newsCount }: { from?: string; newsCount: number },
+  ): void {
+    const connection = new Connection(socket, access, {
+      now: this.now,
+      shop: this.paces.of(access.shopId, this.now()),
+      report: this.report,
+      awake: () => this.noticeStop(),
+    });
+    const leave = this.enter({ ...access, address: from });
+    if (!leave) {
       connection.close(tryLater);
       return;
     }
     this.addressByConnection.set(connection, address);
-    socket.on("close", () => this.addressByConnection.delete(connection));
+    this.leaveByConnection.set(connection, leave);
+    socket.on("close", () => this.forget(connection));
+    // the news may have been of this very session, and come between the look-up and now
+    if (newsCount !== this.newsHeard) void this.doubt(new Set([connection]));
     void this.rooms.join(address, connection);
+  }
+
+  /** Where it is full, those whom this side has hung up on make room, however long they take to go. */
+  private enter(visitor: Parameters<Crowd["enter"]>[0]): (() => void) | undefined {
+    const leave = this.crowd.enter(visitor);
+    if (leave) return leave;
+    for (const connection of this.addressByConnection.keys()) if (!connection.isOpen) this.forget(connection);
+    return this.crowd.enter(visitor);
+  }
+
+  private forget(connection: Connection): void {
+    this.addressByConnection.delete(connection);
+    this.leaveByConnection.get(connection)?.();
+    this.leaveByConnection.delete(connection);
   }
 
   beat(now: InstantMs): void {
     this.noticeStop();
     this.beatenAt = performance.now();
     for (const connection of this.addressByConnection.keys()) {
-      if (!connection.isOpen) this.addressByConnection.delete(connection);
+      if (!connection.isOpen) this.forget(connection);
       else connection.beat(now);
     }
+    this.paces.forgetAllBut(this.shopIds());
     for (const [connection, address] of this.addressByConnection) {
       if (now - connection.checkedAt >= recheckMs) void this.recheck(connection, address);
     }
@@ -65,14 +117,21 @@ export class Sockets {
   }
 
   /**
-   * Stops speaking to these at once, looks again how their sessions stand, and hangs up on those that may no longer be
-   * there. The others then hear what was held back for them.
+   * Stops speaking and listening to these at once, looks again how their sessions stand, and hangs up on those that may
+   * no longer be there. The others then hear what was held back for them, and are heard.
    */
-  async doubt(isMeant: (access: Access) => boolean): Promise<void> {
-    const meant = [...this.addressByConnection].filter(([{ isOpen, access }]) => isOpen && isMeant(access));
+  async doubtWhere(isMeant: (access: Access) => boolean): Promise<void> {
+    this.hearNews();
+    await this.doubt(new Set([...this.addressByConnection.keys()].filter(({ access }) => isMeant(access))));
+  }
+
+  private async doubt(connections: ReadonlySet<Connection>): Promise<void> {
+    const meant = [...this.addressByConnection].filter(([one]) => one.isOpen && connections.has(one));
     for (const [connection] of meant) connection.hold();
     const asked = meant.map(async ([connection, address]) => {
-      await this.recheck(connection, address);
+      const known = this.recheck(connection, address);
+      connection.distrust(known);
+      await known;
       connection.release();
     });
     for (const one of asked) {
@@ -95,19 +154,21 @@ export class Sockets {
     const at = performance.now();
     if (this.beatenAt === undefined || at - this.beatenAt < stoppedMs) return;
     this.beatenAt = at;
-    const asked = this.doubt(() => true);
+    const asked = this.doubtWhere(() => true);
     for (const connection of this.addressByConnection.keys()) connection.distrust(asked);
   }
 
   doubtThoseOf(whose: Whose): Promise<void> {
-    return this.doubt(({ sessionId, memberId }) =>
+    return this.doubtWhere(({ sessionId, memberId }) =>
       "sessionId" in whose ? sessionId === whose.sessionId : memberId === whose.memberId,
     );
   }
 
   closeAll(code: number): void {
-    for (const connection of this.addressByConnection.keys()) connection.close(code);
-    this.addressByConnection.clear();
+    for (const connection of this.addressByConnection.keys()) {
+      connection.close(code);
+      this.forget(connection);
+    }
   }
 
   /** Hangs up in parts, a while apart, so that not all come back in the same moment. */

@@ -1,5 +1,5 @@
 import type { InstantMs } from "~/core/units";
-import { type LiveSession, sessionById } from "~/data/sessions";
+import { type LiveSession, sessionById, sessionStanding } from "~/data/sessions";
 import type { LookUp } from "./sockets";
 
 /** The database takes nothing else for the id of a session. */
@@ -11,6 +11,6 @@ export const liveSession = async (sessionId: string, now: InstantMs): Promise<Li
 
 /** How a session stands: the same look-up that the API uses. */
 export const standingOf: LookUp = async (sessionId, now) => {
-  const session = await liveSession(sessionId, now);
+  const session = uuid.test(sessionId) ? await sessionStanding(sessionId, now) : undefined;
   return session && { ...session, endsAt: session.expiresAt };
 };

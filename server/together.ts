@@ -26,6 +26,11 @@ export class Together {
     });
   }
 
+  /** Batches that have not had their turn. */
+  get count(): number {
+    return [...this.waitingByShop.values()].reduce((sum, waiting) => sum + waiting.length, 0);
+  }
+
   private async next(shopId: string): Promise<void> {
     let taken: Waiting[] | undefined;
     const take = () => {

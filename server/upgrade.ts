@@ -1,9 +1,14 @@
 import type { IncomingMessage } from "node:http";
 import type { Duplex } from "node:stream";
 import { WebSocketServer } from "ws";
-import { type InstantMs, secondMs } from "~/core/units";
-import { limits, parseRoom, type RoomAddress, syncPath } from "~/core/wire";
+import type { InstantMs } from "~/core/units";
+import { parseRoom, type RoomAddress, syncPath } from "~/core/wire";
+import { limits } from "~/core/wire-limits";
 import { accessTo } from "./access";
+import { Knocks } from "./knocks";
+import { figures } from "./metrics/figures";
+import type { Origins } from "./origins";
+import { RoomSocket } from "./room-socket";
 import type { SessionIdOf } from "./session-cookie";
 import type { LookUp, Sockets } from "./sockets";
 
@@ -13,10 +18,9 @@ export type Gate = {
   lookUp: LookUp;
   now: () => InstantMs;
   report: (error: unknown) => void;
-  /** Only programs leave it out; browsers always say from which site a socket is opened. */
-  mayLackOrigin?: boolean;
-  /** Whoever else takes upgrades: the page server, in development. */
-  others?: (request: IncomingMessage, socket: Duplex, head: Buffer) => void;
+  origins: Origins;
+  /** Who else takes upgrades, on its own path: the page server, in development. */
+  pages?: { path: string; take: (request: IncomingMessage, socket: Duplex, head: Buffer) => void };
 };
 
 const statuses = {
@@ -27,10 +31,6 @@ const statuses = {
   503: "Service Unavailable",
 } as const;
 
-/** So many at once may wait for the database, and so long. */
-const mostHandshakes = 64;
-const patienceMs = 2 * secondMs;
-
 /**
  * Decides about every upgrade, with the same look-up of the session as the API, because nothing that guards the pages
  * sees an upgrade. A stranger gets an HTTP status. Who has a session is let in and then told by a close code why not,
@@ -39,24 +39,29 @@ const patienceMs = 2 * secondMs;
 export class UpgradeGate {
   private handshakes = 0;
   private isShut = false;
+  private readonly strangers = new Knocks(limits.strangersOfNetwork);
   private readonly server = new WebSocketServer({
     noServer: true,
+    WebSocket: RoomSocket,
     clientTracking: false,
     perMessageDeflate: false, // it keeps memory for every socket
-    maxPayload: 2 * limits.frameBytes, // one that is a little too large is told so; beyond this ws hangs up by itself
-    maxFragments: 64,
-    maxBufferedChunks: 4096,
+    maxPayload: limits.frameBytes,
+    maxFragments: limits.fragments,
+    maxBufferedChunks: limits.bufferedChunks,
+    ...{ closeTimeout: limits.closingMs }, // the library's types do not name it
   });
 
   constructor(private readonly gate: Gate) {}
 
   readonly handle = (request: IncomingMessage, socket: Duplex, head: Buffer): void => {
     socket.on("error", () => socket.destroy());
-    const room = roomOf(request.url ?? "");
-    if (room === "elsewhere" && this.gate.others) this.gate.others(request, socket, head);
-    else if (room === "elsewhere" || !room) refuse(socket, 404);
-    else if (!this.isFromHere(request)) refuse(socket, 403);
-    else if (this.isShut || this.handshakes >= mostHandshakes) refuse(socket, 503);
+    const { pages, origins } = this.gate;
+    const [path = ""] = (request.url ?? "").split("?");
+    const room = roomOf(path);
+    if (pages && path === pages.path) pages.take(request, socket, head);
+    else if (!room) refuse(socket, 404);
+    else if (!origins.admits(request)) refuse(socket, 403);
+    else if (this.isShut || this.handshakes >= limits.handshakes) refuse(socket, 503);
     else void this.shakeHands(request, socket, head, room);
   };
 
@@ -79,32 +84,35 @@ export class UpgradeGate {
   private async admit(request: IncomingMessage, socket: Duplex, head: Buffer, room: RoomAddress): Promise<void> {
     const { sessionIdOf, lookUp, now, sockets } = this.gate;
     const sessionId = await sessionIdOf(request);
-    if (sessionId === undefined) return refuse(socket, 401);
+    if (sessionId === undefined) return this.turnAway(request, socket);
+    const { newsCount } = sockets;
     const standing = await inTime(lookUp(sessionId, now()));
     if (this.isShut || socket.destroyed) return refuse(socket, 503);
     const answer = accessTo(room, standing, now());
     this.server.handleUpgrade(request, socket, head, (opened) => {
-      if ("access" in answer) return sockets.accept(opened, room, answer.access);
+      if ("access" in answer) {
+        sockets.accept(opened, room, answer.access, { from: request.socket.remoteAddress, newsCount });
+        return;
+      }
       opened.on("error", () => opened.terminate());
       opened.close(answer.code);
     });
   }
 
-  /** Cookies travel with sockets that other sites open, so the site must be this one. */
-  private isFromHere({ headers }: IncomingMessage): boolean {
-    if (headers.origin === undefined) return this.gate.mayLackOrigin ?? false;
-    return URL.canParse(headers.origin) && new URL(headers.origin).host === headers.host?.toLowerCase();
+  /** Members are never counted here: who floods the shop from its own network shuts nobody out. */
+  private turnAway({ socket: { remoteAddress = "" } }: IncomingMessage, socket: Duplex): void {
+    if (this.strangers.take(remoteAddress, this.gate.now())) refuse(socket, 401);
+    else socket.destroy();
   }
 }
 
-/** The room that a path names, undefined where it names none, "elsewhere" where it is not about rooms. */
-function roomOf(url: string): RoomAddress | undefined | "elsewhere" {
-  const [path = ""] = url.split("?");
-  return path.startsWith(`${syncPath}/`) ? parseRoom(path.slice(syncPath.length + 1)) : "elsewhere";
-}
+/** The room that a path names, undefined where it names none. */
+const roomOf = (path: string): RoomAddress | undefined =>
+  path.startsWith(`${syncPath}/`) ? parseRoom(path.slice(syncPath.length + 1)) : undefined;
 
 function refuse(socket: Duplex, status: keyof typeof statuses): void {
   if (socket.destroyed) return;
+  figures.upgradeRefused(status);
   socket.end(`HTTP/1.1 ${status} ${statuses[status]}\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`, () =>
     socket.destroy(),
   );
@@ -113,7 +121,7 @@ function refuse(socket: Duplex, status: keyof typeof statuses): void {
 async function inTime<Value>(work: Promise<Value>): Promise<Value> {
   let timer: NodeJS.Timeout | undefined;
   const late = new Promise<never>((_, reject) => {
-    timer = setTimeout(() => reject(new Error("a session was not found in time")), patienceMs);
+    timer = setTimeout(() => reject(new Error("a session was not found in time")), limits.handshakeMs);
   });
   return Promise.race([work, late]).finally(() => clearTimeout(timer));
 }

@@ -29,6 +29,17 @@ export default defineConfig({
           hookTimeout: 60_000,
         },
       },
+      {
+        ...common,
+        test: {
+          name: "soak",
+          include: ["tests/soak/**/*.soak.ts"],
+          globalSetup: path.join(root, "scripts/test-database.mjs"),
+          fileParallelism: false,
+          testTimeout: 3_600_000,
+          hookTimeout: 120_000,
+        },
+      },
     ],
   },
 });

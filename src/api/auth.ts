@@ -10,6 +10,7 @@ import { dayMs } from "~/core/units";
 import { checkSignIn, seatsOf } from "~/data/accounts";
 import { memberById } from "~/data/members";
 import { createSession } from "~/data/sessions";
+import { openToken, secretsOf } from "./token";
 
 /** A phone in a shop stays signed in for a season's work, not for ever. */
 const sessionDays = 60;
@@ -25,8 +26,9 @@ async function liveSeat(accountId: string, now: number) {
   return undefined;
 }
 
-export const authOptions = (): AuthOptions => ({
-  secret: process.env.NEXTAUTH_SECRET,
+export const authOptions = (secrets = secretsOf(process.env)): AuthOptions => ({
+  secret: secrets[0],
+  jwt: { decode: async ({ token }) => (token ? openToken(token, secrets) : null) },
   session: { strategy: "jwt", maxAge: sessionDays * 24 * 60 * 60 },
   pages: { signIn: "/sign-in" },
   providers: [

@@ -9,21 +9,10 @@ export const apiPath = "/api/trpc/";
 /** The longest request: a logger's file of 200,000 rows, read on the device, in columns. */
 const longestBodyBytes = 16 << 20;
 
-/** Cookies ride along on requests that another site makes; such a request is not the member's. */
-const isFromElsewhere = ({ method, headers }: IncomingMessage): boolean => {
-  if (method === "GET" || headers.origin === undefined) return false;
-  try {
-    return new URL(headers.origin).host !== headers.host;
-  } catch {
-    return true;
-  }
-};
+const reported: ReadonlySet<string> = new Set(["INTERNAL_SERVER_ERROR", "SERVICE_UNAVAILABLE"]);
 
+/** Answers a request that has passed the guard: cookies ride along on what other sites ask, too. */
 export async function handleApi(request: IncomingMessage, response: ServerResponse, services: Services): Promise<void> {
-  if (isFromElsewhere(request)) {
-    response.writeHead(403, { "content-type": "text/plain" }).end("This request comes from another site.");
-    return;
-  }
   const path = new URL(request.url ?? "/", "http://local").pathname.slice(apiPath.length);
   await nodeHTTPRequestHandler({
     req: request,
@@ -32,9 +21,14 @@ export async function handleApi(request: IncomingMessage, response: ServerRespon
     router: appRouter,
     maxBodySize: longestBodyBytes,
     createContext: () => createContext(request, services),
-    responseMeta: () => ({ headers: { "cache-control": "no-store" } }),
+    responseMeta: ({ errors }) => ({
+      headers: {
+        "cache-control": "no-store",
+        ...(errors.some(({ code }) => code === "SERVICE_UNAVAILABLE") ? { "retry-after": "2" } : {}),
+      },
+    }),
     onError: ({ error }) => {
-      if (error.code === "INTERNAL_SERVER_ERROR") services.report(error.cause ?? error);
+      if (reported.has(error.code)) services.report(error.cause ?? error);
     },
   });
 }

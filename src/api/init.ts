@@ -6,7 +6,9 @@ import type { IncomingMessage } from "node:http";
 import { initTRPC, TRPCError } from "@trpc/server";
 import type { Role } from "~/core/shop/entities/people";
 import type { InstantMs } from "~/core/units";
+import { isPassing } from "~/data/faults";
 import type { LiveSession } from "~/data/sessions";
+import { referenceOf } from "./error-reference";
 import type { Services } from "./services";
 
 export type ApiContext = {
@@ -31,7 +33,9 @@ const t = initTRPC.context<ApiContext>().create({
   errorFormatter: ({ shape, error }) => ({
     ...shape,
     message:
-      error.code === "INTERNAL_SERVER_ERROR" ? "Something broke on the server. Nothing was changed." : shape.message,
+      error.code === "INTERNAL_SERVER_ERROR"
+        ? `Something broke on the server. Nothing was changed. Reference ${referenceOf(error.cause ?? error)}`
+        : shape.message,
     data: { code: shape.data.code, httpStatus: shape.data.httpStatus, path: shape.data.path },
   }),
 });
@@ -39,11 +43,19 @@ const t = initTRPC.context<ApiContext>().create({
 export const router = t.router;
 export const createCallerFactory = t.createCallerFactory;
 
+/** A database that is away, a server that is ending: nothing is wrong with what was asked, and it may be asked again. */
+const procedure = t.procedure.use(async ({ next }) => {
+  const result = await next();
+  if (result.ok || !isPassing(result.error.cause)) return result;
+  const message = "The server cannot do this at the moment. Nothing was changed; it may be asked again.";
+  throw new TRPCError({ code: "SERVICE_UNAVAILABLE", message, cause: result.error.cause });
+});
+
 /** For anybody, signed in or not. */
-export const openProcedure = t.procedure;
+export const openProcedure = procedure;
 
 /** For a signed-in device: a member's own, or the shared tablet. */
-export const signedInProcedure = t.procedure.use(({ ctx, next }) => {
+export const signedInProcedure = procedure.use(({ ctx, next }) => {
   if (!ctx.session) throw new TRPCError({ code: "UNAUTHORIZED", message: "Sign in first." });
   return next({ ctx: { ...ctx, session: ctx.session } });
 });

@@ -13,5 +13,5 @@ export type Services = {
   enter: (asked: EntranceAsked, alongside?: (tx: Transaction, memberId: string) => Promise<void>) => Promise<Answer>;
   floorEpoch: (shopId: string) => Promise<number | undefined>;
   sessionsChanged: (whose: { sessionId: string } | { memberId: string }) => Promise<void>;
-  report: (error: unknown) => void;
+  report: (error: unknown, about?: { intentId?: string }) => void;
 };

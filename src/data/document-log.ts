@@ -89,6 +89,11 @@ export class DocumentLog {
     });
   }
 
+  /** How many additions wait for the disk. */
+  get count(): number {
+    return this.waiting.length;
+  }
+
   /** Waits for what has been asked; takes no more. */
   async close(): Promise<void> {
     this.isClosed = true;

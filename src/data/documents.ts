@@ -98,7 +98,7 @@ export async function updatesAfter(
   const [head] = rows;
   if (!head) throw new Error(`no document ${documentId}`);
   if (head.epoch !== epoch || head.lastSeq <= lastSeq) return { epoch: head.epoch, lastSeq: head.lastSeq, updates: [] };
-  if (head.seq === lastSeq + 1) {
+  if (head.seq === lastSeq + 1 && rows.length === head.lastSeq - lastSeq) {
     return { epoch, lastSeq: head.lastSeq, updates: rows.flatMap(({ update }) => update ?? []) };
   }
   const { snapshot, updates, ...whole } = await readDocument(documentId);
@@ -111,40 +111,79 @@ export async function writersOf(documentId: string): Promise<Writer[]> {
   return stored.map(({ clientId, memberId, deviceId }) => ({ clientId: Number(clientId), memberId, deviceId }));
 }
 
-/** How many updates before a snapshot are kept, for whoever is just reading them. */
-const keptBehindSnapshot = 100;
+/** So long an update stays behind a snapshot, for other processes that are about to read it: they look every 2 s. */
+export const keptBehindSnapshotMs = 10_000;
 
-/** Stores a snapshot unless a later one is there already, and drops updates that lie well behind it. */
-export async function storeSnapshot(snapshot: {
+export type NewSnapshot = {
   documentId: string;
   epoch: number;
   snapshotSeq: number;
   state: Uint8Array<ArrayBuffer>;
-}): Promise<boolean> {
-  const { documentId, epoch, snapshotSeq, state } = snapshot;
+  now: number;
+  /** Does what the database gives back hold the same? Until then nothing is dropped. */
+  isWhole: (stored: Uint8Array) => boolean;
+};
+
+/**
+ * Stores a snapshot unless a later one is there already, reads it once more, and drops the updates that it holds, those
+ * of the last seconds excepted.
+ *
+ * @throws where the database gives something else back; then nothing has changed
+ */
+export async function storeSnapshot(snapshot: NewSnapshot): Promise<boolean> {
+  const { documentId, epoch, snapshotSeq, state, now, isWhole } = snapshot;
   return database().$transaction(async (tx) => {
-    const stored = await tx.$executeRaw`
+    const [stored] = await tx.$queryRaw<{ snapshot: Uint8Array }[]>`
       UPDATE "sharedDocument" SET "snapshot" = ${state}, "snapshotSeq" = ${snapshotSeq}::int, "bytes" = ${state.length}::int + (
         SELECT coalesce(sum(length("update")), 0)::int FROM "documentUpdate"
         WHERE "documentId" = ${documentId}::uuid AND "epoch" = ${epoch}::int AND "seq" > ${snapshotSeq}::int)
-      WHERE "id" = ${documentId}::uuid AND "epoch" = ${epoch}::int AND "snapshotSeq" < ${snapshotSeq}::int`;
-    if (stored === 0) return false;
-    await tx.documentUpdate.deleteMany({
-      where: { documentId, epoch, seq: { lte: snapshotSeq - keptBehindSnapshot } },
-    });
+      WHERE "id" = ${documentId}::uuid AND "epoch" = ${epoch}::int AND "snapshotSeq" < ${snapshotSeq}::int
+      RETURNING "snapshot"`;
+    if (!stored) return false;
+    if (!isWhole(stored.snapshot)) throw new Error(`the snapshot of ${documentId} came back as something else`);
+    // never a hole: clocks of several processes differ, so that a later update may have been made "before"
+    await tx.$executeRaw`
+      DELETE FROM "documentUpdate"
+      WHERE "documentId" = ${documentId}::uuid AND "epoch" = ${epoch}::int AND "seq" <= ${snapshotSeq}::int
+        AND "seq" < coalesce((
+          SELECT min("seq") FROM "documentUpdate" WHERE "documentId" = ${documentId}::uuid AND "epoch" = ${epoch}::int
+            AND "at" >= ${now - keptBehindSnapshotMs}::bigint), ${snapshotSeq}::int + 1)`;
     return true;
   });
 }
 
-/** Begins a new epoch with the state as it is built from the rows; what belonged to the old one is dropped. */
-export async function foundAgain(
-  { documentId, epoch, state }: { documentId: string; epoch: number; state: Uint8Array<ArrayBuffer> },
-  tx?: Transaction,
-): Promise<number | undefined> {
-  if (!tx) return database().$transaction((own) => foundAgain({ documentId, epoch, state }, own));
+export type NewEpoch = {
+  documentId: string;
+  /** The one that ends. */
+  epoch: number;
+  state: Uint8Array<ArrayBuffer>;
+  /** Where the old epoch must still stand; what has been added since would be missing in the new one. */
+  lastSeq?: number;
+  /** What the old epoch held at its end, for devices that come back to it. Absent where none may have written in it. */
+  last?: { state: Uint8Array<ArrayBuffer>; now: number };
+};
+
+/** Begins a new epoch. @returns its number; undefined where the old one is over already, or has moved on */
+export async function foundAgain(asked: NewEpoch, tx?: Transaction): Promise<number | undefined> {
+  if (!tx) return database().$transaction((own) => foundAgain(asked, own));
+  const { documentId, epoch, state, lastSeq, last } = asked;
   const fresh = { epoch: epoch + 1, lastSeq: 0, snapshotSeq: 0, snapshot: state, bytes: state.length };
-  const { count } = await tx.sharedDocument.updateMany({ where: { id: documentId, epoch }, data: fresh });
+  const where = { id: documentId, epoch, ...(lastSeq === undefined ? {} : { lastSeq }) };
+  const { count } = await tx.sharedDocument.updateMany({ where, data: fresh });
   if (count === 0) return undefined;
-  await tx.documentUpdate.deleteMany({ where: { documentId, epoch } });
+  if (last) {
+    await tx.documentUpdate.deleteMany({ where: { documentId, epoch } });
+    await tx.documentUpdate.create({ data: { documentId, epoch, seq: 0, update: last.state, at: BigInt(last.now) } });
+  }
   return epoch + 1;
+}
+
+/** Drops the updates of epochs that are over, where nothing of them is to be kept. */
+export const dropEpochsBefore = (documentId: string, epoch: number): Promise<unknown> =>
+  database().documentUpdate.deleteMany({ where: { documentId, epoch: { lt: epoch } } });
+
+/** What an epoch held at its end, where that was kept. */
+export async function endOfEpoch(documentId: string, epoch: number): Promise<Uint8Array | undefined> {
+  const where = { documentId_epoch_seq: { documentId, epoch, seq: 0 } };
+  return (await database().documentUpdate.findUnique({ where }))?.update;
 }

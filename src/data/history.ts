@@ -3,6 +3,7 @@ import { database } from "./db";
 
 export type HistoryEntry = {
   seq: number;
+  intentId: string;
   kind: string;
   memberId?: string;
   madeAt: number;
@@ -32,6 +33,7 @@ export async function historyOfPiece(wanted: {
   });
   return entries.map((entry) => ({
     seq: entry.seq,
+    intentId: entry.intentId,
     kind: entry.kind,
     ...(entry.memberId ? { memberId: entry.memberId } : {}),
     madeAt: Number(entry.madeAt),

@@ -8,8 +8,9 @@ import type { Refusal } from "~/core/shop/refusal";
 import { refusalOfShape } from "~/core/shop/shape";
 import { DeviceQueues } from "./device-queues";
 import type { LedgerPage } from "./ledger-page";
+import { type Judged, kindIn } from "./ledger-steps";
 import { loadNeeds, loadUntilEnough } from "./load";
-import { type Answer, answeredBefore, bodySha256, restsOnRefused, rulingOf, type StoredRuling } from "./rulings";
+import { type Answer, answeredBefore, bodySha256, rulingOf, type StoredRuling } from "./rulings";
 
 /** Whose queue this is. A shared tablet delivers for whoever picked themselves. */
 export type QueueSession = { memberId?: string; deviceId: string; isSharedTablet: boolean };
@@ -24,28 +25,40 @@ type Label = z.infer<typeof label>;
  * Judges a device's queue in its order. A gap in the numbers ends it, a refusal does not.
  *
  * @param behind what the device delivers after these, for rules that look at the rest of the queue
+ * @param noted told of each answer as it is given
  */
 export async function judgeQueue(
   page: LedgerPage,
   session: QueueSession,
   envelopes: readonly unknown[],
   behind: readonly unknown[],
+  noted: (judged: Judged) => void = () => undefined,
 ): Promise<QueueOutcome> {
   const { tx, shopId } = page;
   const labels = envelopes.flatMap((found) => label.safeParse(found).data ?? []);
   const intentIds = labels.map(({ intentId }) => intentId);
   const { queues, rulingById } = await DeviceQueues.open(tx, { shopId, deviceId: session.deviceId, intentIds });
   const rest = [...envelopes, ...behind].map((found) => envelope.safeParse(found).data);
+  const fresh = envelopes.flatMap((found) => {
+    const intent = envelope.safeParse(found).data;
+    return intent && !rulingById.has(intent.intentId) ? [intent] : [];
+  });
   await loadNeeds(tx, shopId, sharedNeeds(shopId), page.facts);
+  if (fresh.length > 1) await lookAhead(page, session.deviceId, fresh);
   const rulings: Answer[] = [];
   let gap: QueueOutcome["gap"];
+  const isAnswered = (intentId: string) => rulingById.has(intentId) || page.hasWritten(intentId);
   for (const [index, found] of envelopes.entries()) {
+    const startedAt = performance.now();
+    const isKnown = isAnswered(label.safeParse(found).data?.intentId ?? "");
     const answered = await judgeOne({ page, session, queues, rulingById, found, coming: rest.slice(index + 1) });
     if ("resendFrom" in answered) {
       gap = answered;
       break;
     }
     rulings.push(answered);
+    const isRepeated = isKnown && !(answered.verdict === "refused" && answered.refusal.kind === "intent-altered");
+    noted({ kind: kindIn(found), answer: answered, isRepeated, tookMs: performance.now() - startedAt });
   }
   await queues.store(page.recordedAt);
   return gap ? { rulings, gap } : { rulings };
@@ -56,6 +69,19 @@ const sharedNeeds = (shopId: string): Need[] => [
   { table: "member", all: true },
   { table: "shop", id: shopId },
 ];
+
+/**
+ * Loads in a few questions what all of them will want, as far as that can be told before the first is judged; what only
+ * turns up later is loaded then.
+ */
+async function lookAhead(page: LedgerPage, deviceId: string, intents: readonly Intent[]): Promise<void> {
+  const { shopId, facts } = page;
+  await page.lookAhead(
+    deviceId,
+    intents.map(({ body }) => body),
+  );
+  await loadUntilEnough(page, facts, (known) => intents.flatMap((intent) => needsOf(intent, shopId, known)));
+}
 
 type Turn = {
   page: LedgerPage;
@@ -81,7 +107,9 @@ async function judgeOne(turn: Turn): Promise<Answer | NonNullable<QueueOutcome["
   if (stranger) return unkept(intentId, recordedAt, { kind: "unknown-thing", field: stranger });
 
   const asked = parsed.success ? parsed.data : { kind: "unreadable", body: found, memberId };
-  const known = page.hasWritten(intentId) ? await rulingOf(tx, shopId, intentId) : rulingById.get(intentId);
+  const isOnThisPage = page.hasWritten(intentId);
+  if (isOnThisPage) await page.store();
+  const known = isOnThisPage ? await rulingOf(tx, shopId, intentId) : rulingById.get(intentId);
   const before = answeredBefore(known, intentId, bodySha256(asked), recordedAt);
   if (before) return before;
   const resendFrom = queues.gapBefore(memberId, deviceSeq);
@@ -115,8 +143,8 @@ const unkept = (intentId: string, recordedAt: number, refusal: Refusal): Answer 
 });
 
 async function rule({ page, session, coming }: Turn, intent: Intent, when: Moments): Promise<Ruling> {
-  const { tx, shopId, facts, seq } = page;
-  await loadUntilEnough(tx, shopId, facts, (known) => needsOf(intent, shopId, known));
+  const { shopId, facts, seq } = page;
+  await loadUntilEnough(page, facts, (known) => needsOf(intent, shopId, known));
   const ruling = judge({
     facts,
     intent,
@@ -126,6 +154,6 @@ async function rule({ page, session, coming }: Turn, intent: Intent, when: Momen
     coming: coming.filter((later): later is Intent => later?.memberId === intent.memberId),
   });
   if (ruling.verdict === "accepted" || ruling.refusal.kind !== "unknown-thing") return ruling;
-  const first = await restsOnRefused(tx, shopId, intent.deviceId, intent.body);
+  const first = await page.restsOn(intent.deviceId, intent.body);
   return first ? refused(first, ...ruling.events) : ruling;
 }

@@ -3,12 +3,15 @@ import { apply, type RowAfter } from "~/core/shop/apply";
 import { type Ruling, refused } from "~/core/shop/define";
 import type { ShopEvent } from "~/core/shop/event";
 import type { Moments } from "~/core/shop/moments";
+import { withOldValues } from "~/core/shop/old-values";
+import type { Refusal } from "~/core/shop/refusal";
 import type { Row, TableName } from "~/core/shop/tables";
+import { mayBeTakenBack } from "~/core/shop/ways-back";
 import { announceLongWork, type Transaction } from "./db";
+import { idsIn, KnownIds } from "./known-ids";
 import { LoadedFacts } from "./loaded-facts";
-import { findRows } from "./rows";
-import { type Answer, type Asked, rulingToKeep } from "./rulings";
-import { storeIntent } from "./store-intent";
+import { type Answer, type Asked, type RefusedMaker, refusedMakersOf, restsOnRefused, rulingToKeep } from "./rulings";
+import { LeftBehind } from "./store-intent";
 
 export type Ask = {
   intentId: string;
@@ -25,6 +28,12 @@ export class LedgerPage {
   readonly facts = new LoadedFacts();
   private readonly after = new Map<string, RowAfter>();
   private readonly written = new Set<string>();
+  private readonly left = new LeftBehind();
+  private readonly ids: KnownIds;
+  private readonly makersRefusedBefore: RefusedMaker[] = [];
+  private readonly makersRefusedHere: RefusedMaker[] = [];
+  /** Whose makers have been looked for. */
+  private readonly traced = new Set<string>();
 
   private constructor(
     readonly tx: Transaction,
@@ -34,6 +43,7 @@ export class LedgerPage {
     readonly recordedAt: number,
   ) {
     this.fromSeq = lastSeq;
+    this.ids = new KnownIds(tx, shopId);
   }
 
   /**
@@ -66,7 +76,27 @@ export class LedgerPage {
     return [...this.after.values()];
   }
 
-  /** Writes a ruling down with whatever it changes: rows, one ledger entry, and the answer. */
+  /** Finds out, in two questions, what these bodies name that is there already, and what of it this device was refused. */
+  async lookAhead(deviceId: string, bodies: readonly unknown[]): Promise<void> {
+    const ids = [...new Set(bodies.flatMap(idsIn))];
+    await this.ids.look(ids);
+    await this.trace(
+      deviceId,
+      ids.filter((id) => !this.ids.has(id)),
+    );
+  }
+
+  /** The refusal on which one rests that misses something, if this device had asked to make that. */
+  async restsOn(deviceId: string, body: unknown): Promise<Refusal | undefined> {
+    const absent = await this.absentIn(body);
+    await this.trace(deviceId, absent);
+    return restsOnRefused([...this.makersRefusedBefore, ...this.makersRefusedHere], absent);
+  }
+
+  /**
+   * Writes a ruling down with whatever it changes: rows, one ledger entry, and the answer. It is stored with the next ones,
+   * at the end of the page at the latest.
+   */
   async write(ask: Ask, ruling: Ruling): Promise<Answer> {
     // as the ledger will give them back at a replay: what is undefined is not there
     const events = JSON.parse(JSON.stringify(ruling.events)) as ShopEvent[];
@@ -74,17 +104,30 @@ export class LedgerPage {
     if (taken)
       return this.write(ask, refused({ kind: "malformed", field: taken, expected: "an id that nothing here has" }));
     const seq = events.length > 0 ? this.lastSeq + 1 : undefined;
-    const { tx, shopId, recordedAt } = this;
+    const { shopId, recordedAt } = this;
     const { intentId, asked, deviceId } = ask;
-    const after = seq === undefined ? [] : this.apply(events, seq);
+    const after = seq === undefined ? [] : this.apply(events, seq, mayBeTakenBack(asked.kind));
     const entry = seq === undefined ? {} : { entry: this.entryOf(ask, ruling.verdict, events, seq) };
+    // the act itself did not come to be either: it cannot be taken back
+    const unmadeIds = ruling.verdict === "refused" ? [intentId, ...(await this.absentIn(asked.body))] : [];
     const ruled = { shopId, intentId, asked, deviceId, ruling, recordedAt, seq };
-    const { stored, answer } = await rulingToKeep(tx, ruled, new Set(after.map(({ row }) => row.id)));
+    const { stored, answer } = rulingToKeep(ruled, unmadeIds);
+    if (answer.verdict === "refused")
+      this.makersRefusedHere.push({ intentId, kind: asked.kind, refusal: answer.refusal, unmadeIds });
     const stamp = { shopId, createdBy: asked.memberId ?? null, seq: seq ?? this.lastSeq };
-    await storeIntent(tx, { after, stamp, ...entry, ruling: stored });
+    this.left.add({ after, stamp, ...entry, ruling: stored });
+    const { kind, memberId } = asked;
+    if (seq !== undefined || ruling.verdict === "accepted")
+      this.facts.noteRuling({ intentId, kind, memberId, madeAt: ask.when.madeAt, seq, events });
     this.written.add(intentId);
     this.lastSeq = seq ?? this.lastSeq;
+    if (this.left.isMuch) await this.store();
     return answer;
+  }
+
+  /** What has been written so far lies in the database: to be called before it is asked about anything of this shop. */
+  store(): Promise<void> {
+    return this.left.store(this.tx);
   }
 
   /** Has this intent got its ruling on this page? */
@@ -93,20 +136,27 @@ export class LedgerPage {
   }
 
   async close(): Promise<void> {
+    await this.store();
     const { shopId, lastSeq: seq, recordedAt } = this;
     await this.tx.$executeRaw`
       INSERT INTO "ledgerHead" ("shopId", "seq", "recordedAt") VALUES (${shopId}::uuid, ${seq}::int, ${recordedAt}::bigint)
       ON CONFLICT ("shopId") DO UPDATE SET "seq" = excluded."seq", "recordedAt" = excluded."recordedAt"`;
   }
 
-  private apply(events: readonly ShopEvent[], seq: number): RowAfter[] {
+  /** @param keepsOld each event is written down with what its fields held before */
+  private apply(events: ShopEvent[], seq: number, keepsOld: boolean): RowAfter[] {
     const changed = new Map<string, RowAfter>();
-    for (const event of events) {
+    for (const [index, event] of events.entries()) {
+      if (keepsOld) events[index] = withOldValues(this.facts, event);
       const rows = apply(this.facts, event);
       this.facts.take(rows, seq);
       for (const found of rows) lay(changed, found);
     }
-    for (const found of changed.values()) lay(this.after, found);
+    for (const found of changed.values()) {
+      lay(this.after, found);
+      if (found.isGone) this.ids.forget(found.table, found.row.id);
+      else this.ids.note(found.table, found.row.id);
+    }
     return [...changed.values()];
   }
 
@@ -140,16 +190,29 @@ export class LedgerPage {
         idsByTable.set(change.table, [...(idsByTable.get(change.table) ?? []), change.id]);
       }
     }
+    await this.ids.look([...idsByTable.values()].flat());
     for (const [table, ids] of idsByTable) {
-      if (new Set(ids).size < ids.length) return table;
-      if ((await findRows(this.tx, table, { shopId: this.shopId, id: { in: ids } })).length > 0) return table;
+      if (new Set(ids).size < ids.length || ids.some((id) => this.ids.has(id, table))) return table;
     }
     return undefined;
+  }
+
+  private async trace(deviceId: string, absentIds: readonly string[]): Promise<void> {
+    const ids = absentIds.filter((id) => !this.traced.has(id));
+    for (const id of ids) this.traced.add(id);
+    this.makersRefusedBefore.push(...(await refusedMakersOf(this.tx, { shopId: this.shopId, deviceId, ids })));
+  }
+
+  /** What is named here and nobody has made. */
+  private async absentIn(body: unknown): Promise<string[]> {
+    const ids = idsIn(body);
+    await this.ids.look(ids);
+    return ids.filter((id) => !this.ids.has(id));
   }
 }
 
 /** A row that is made and then changed is still new to whoever sees only the end. */
-function lay(rows: Map<string, RowAfter>, { table, row, isNew }: RowAfter): void {
-  const key = `${table} ${(row as Row<TableName>).id}`;
-  rows.set(key, { table, row, isNew: isNew || (rows.get(key)?.isNew ?? false) } as RowAfter);
+function lay(rows: Map<string, RowAfter>, after: RowAfter): void {
+  const key = `${after.table} ${(after.row as Row<TableName>).id}`;
+  rows.set(key, { ...after, isNew: after.isNew || (rows.get(key)?.isNew ?? false) });
 }

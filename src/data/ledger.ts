@@ -15,8 +15,10 @@ import { DeviceQueues } from "./device-queues";
 import { isPassing } from "./faults";
 import { judgeQueue, type QueueOutcome, type QueueSession } from "./judge-queue";
 import { LedgerPage } from "./ledger-page";
+import type { LedgerSteps } from "./ledger-steps";
 import { loadUntilEnough } from "./load";
 import { type Answer, answeredBefore, bodySha256, rulingOf } from "./rulings";
+import { TurnWatch } from "./turn-watch";
 
 /**
  * What a turn at the ledger left different, for the documents and the screens: each row once, as it is at the end.
@@ -24,7 +26,7 @@ import { type Answer, answeredBefore, bodySha256, rulingOf } from "./rulings";
  */
 export type Applied = { shopId: string; fromSeq: number; seq: number; rowsAfter: RowAfter[] };
 
-export type LedgerHooks = {
+export type LedgerHooks = LedgerSteps & {
   /** Inside of the transaction, last before its end: the shared documents take what changed, or nothing is stored. */
   onApplied?: (tx: Transaction, applied: Applied) => Promise<void>;
   /** After the commit: now it may be told. */
@@ -34,6 +36,8 @@ export type LedgerHooks = {
 export type Batch = {
   shopId: string;
   envelopes: readonly unknown[];
+  /** What the device delivers behind these, to be looked at and not judged. */
+  behind?: readonly unknown[];
   session: QueueSession;
   /** The server's clock, epoch milliseconds. */
   now: number;
@@ -56,7 +60,7 @@ const transactionTimes = { maxWait: 15_000, timeout: 120_000 };
  */
 export async function commitBatch(batch: Batch, hooks: LedgerHooks = {}): Promise<BatchOutcome> {
   try {
-    return await commitTogether(batch, [], hooks);
+    return await commitTogether(batch, hooks);
   } catch (error) {
     if (isPassing(error)) throw error;
     return commitOneByOne(batch, hooks);
@@ -75,7 +79,7 @@ export async function commitBatches(
   if (!first) return [];
   if (others.length === 0) return [{ status: "fulfilled", value: await commitBatch(first, hooks) }];
   try {
-    return (await commitAll(batches, [], hooks)).map((value) => ({ status: "fulfilled", value }));
+    return (await commitAll(batches, hooks)).map((value) => ({ status: "fulfilled", value }));
   } catch (error) {
     if (isPassing(error)) throw error;
   }
@@ -84,31 +88,31 @@ export async function commitBatches(
   return apart;
 }
 
-async function commitTogether(batch: Batch, behind: readonly unknown[], hooks: LedgerHooks): Promise<BatchOutcome> {
-  const [outcome] = await commitAll([batch], behind, hooks);
+async function commitTogether(batch: Batch, hooks: LedgerHooks): Promise<BatchOutcome> {
+  const [outcome] = await commitAll([batch], hooks);
   return outcome as BatchOutcome;
 }
 
-async function commitAll(
-  batches: readonly Batch[],
-  behind: readonly unknown[],
-  hooks: LedgerHooks,
-): Promise<BatchOutcome[]> {
+async function commitAll(batches: readonly Batch[], hooks: LedgerHooks): Promise<BatchOutcome[]> {
   const { shopId } = batches[0] as Batch;
   const now = Math.max(...batches.map((batch) => batch.now));
   const isMuch = hasMore(
     batches.map(({ envelopes }) => envelopes),
     quicklyJudgedValues,
   );
-  const { judged, applied } = await database().$transaction(async (tx) => {
+  const turn = new TurnWatch(hooks);
+  const { outcomes, applied } = await database().$transaction(async (tx) => {
     const page = await LedgerPage.open(tx, shopId, now, { isMuch });
     if (!page) throw new Error(`no shop ${shopId}`);
-    const judged: QueueOutcome[] = [];
-    for (const { session, envelopes } of batches) judged.push(await judgeQueue(page, session, envelopes, behind));
-    return { judged, applied: await finish(page, hooks) };
+    turn.begins(shopId);
+    const outcomes: QueueOutcome[] = [];
+    for (const { session, envelopes, behind = [] } of batches)
+      outcomes.push(await judgeQueue(page, session, envelopes, behind, turn.judged));
+    return { outcomes, applied: turn.ends(await finish(page, hooks)) };
   }, transactionTimes);
+  turn.stands(applied);
   tell(applied, hooks);
-  return judged.map((outcome) => ({ ...outcome, ...applied, failed: [] }));
+  return outcomes.map((outcome) => ({ ...outcome, ...applied, failed: [] }));
 }
 
 /** A queue with more in it takes seconds to judge: the import of a logger's readings. */
@@ -130,7 +134,8 @@ async function commitOneByOne(batch: Batch, hooks: LedgerHooks): Promise<BatchOu
   const whole: BatchOutcome = { shopId: batch.shopId, fromSeq: 0, seq: 0, rowsAfter: [], rulings: [], failed: [] };
   for (const [index, found] of batch.envelopes.entries()) {
     try {
-      const one = await commitTogether({ ...batch, envelopes: [found] }, batch.envelopes.slice(index + 1), hooks);
+      const behind = [...batch.envelopes.slice(index + 1), ...(batch.behind ?? [])];
+      const one = await commitTogether({ ...batch, envelopes: [found], behind }, hooks);
       whole.seq = one.seq;
       whole.rowsAfter.push(...one.rowsAfter);
       whole.rulings.push(...one.rulings);
@@ -179,20 +184,28 @@ export async function commitEntrance(asked: EntranceAsked, hooks: EntranceHooks 
   if (!body.success)
     return refusedNow(refusalOfShape(body.error.issues as Parameters<typeof refusalOfShape>[0], asked.body));
   const isFounding = entrance.kind === "found-shop";
+  const turn = new TurnWatch(hooks);
   const done = await database().$transaction(async (tx) => {
     const page =
       (await LedgerPage.open(tx, shopId, now)) ?? (isFounding ? LedgerPage.first(tx, shopId, now) : undefined);
     if (!page) return { answer: refusedNow({ kind: "invitation-over", reason: "unknown" }) };
+    turn.begins(shopId);
+    const startedAt = performance.now();
     const sent = { kind: asked.kind, body: asked.body };
     const known = await rulingOf(tx, shopId, intentId);
     const before = answeredBefore(known, intentId, bodySha256(sent), page.recordedAt);
     if (before) return { answer: before };
     const answer = await enterShop(page, entrance, asked, body.data);
+    turn.judged({ kind: entrance.kind, answer, isRepeated: false, tookMs: performance.now() - startedAt });
+    await page.store();
     if (answer.verdict === "accepted") await hooks.alongside?.(tx, (body.data as { memberId: string }).memberId);
     // a founding that was refused has no shop that a ledger could belong to
-    return { answer, applied: page.seq > 0 ? await finish(page, hooks) : undefined };
+    return { answer, applied: page.seq > 0 ? turn.ends(await finish(page, hooks)) : undefined };
   }, transactionTimes);
-  if (done.applied) tell(done.applied, hooks);
+  if (done.applied) {
+    turn.stands(done.applied);
+    tell(done.applied, hooks);
+  }
   return done.answer;
 }
 
@@ -202,8 +215,8 @@ async function enterShop(
   { intentId, kind, deviceId, body: sent }: EntranceAsked,
   body: unknown,
 ): Promise<Answer> {
-  const { tx, shopId, recordedAt, facts } = page;
-  await loadUntilEnough(tx, shopId, facts, () => entrance.reads(body));
+  const { shopId, recordedAt, facts } = page;
+  await loadUntilEnough(page, facts, () => entrance.reads(body));
   const when: Moments = { happenedAt: recordedAt, madeAt: recordedAt, recordedAt, isClockTrusted: true };
   const isOtherShop = kind === "found-shop" && (body as { shopId: string }).shopId !== shopId;
   const ruling = isOtherShop

@@ -2,24 +2,41 @@ import type { Facts, Need } from "~/core/shop/facts";
 import type { Row, TableName } from "~/core/shop/tables";
 import { announceLongWork, type Transaction } from "./db";
 import type { LoadedFacts } from "./loaded-facts";
+import { pastFrom } from "./past";
 import { findRows, rowOf } from "./rows";
 
 /** An intent asks again when it has seen what it asked for; more rounds than this would be a circle. */
 const mostRounds = 12;
 
+/** Where rows come from: what was written in this turn is stored before the database is asked. */
+export type Source = { tx: Transaction; shopId: string; store(): Promise<void> };
+
 /** Loads what is needed until nothing new is asked for. */
 export async function loadUntilEnough(
-  tx: Transaction,
-  shopId: string,
+  source: Source,
   facts: LoadedFacts,
   needs: (facts: Facts) => Need[],
 ): Promise<void> {
   for (let round = 0; round < mostRounds; round += 1) {
     const missing = needs(facts.memory).filter((need) => !facts.carries(need));
     if (missing.length === 0) return;
-    await loadNeeds(tx, shopId, missing, facts);
+    await source.store();
+    await loadNeeds(source.tx, source.shopId, merged(missing), facts);
   }
   throw new Error("an intent never has enough to read");
+}
+
+/** Each need once; of the same history the one that reaches back furthest. */
+function merged(needs: readonly Need[]): Need[] {
+  const byWhat = new Map<string, Need>();
+  for (const need of needs) {
+    const { fromAt, ...what } = { fromAt: 0, ...need };
+    const key = JSON.stringify(what);
+    const known = byWhat.get(key);
+    const isFurther = known && "fromAt" in known && known.fromAt <= fromAt;
+    if (!known || ("fromAt" in known && !isFurther)) byWhat.set(key, need);
+  }
+  return [...byWhat.values()];
 }
 
 /** Loads needs, in one question; those of one table by id or by one field together. */
@@ -33,6 +50,7 @@ export async function loadNeeds(
     facts.put(table, row, createdSeq);
   for (const need of needs) {
     if ("readingsOf" in need) await loadLastReadingBefore(tx, shopId, need, facts);
+    if ("pastFrom" in need) for (const entry of await pastFrom(tx, shopId, need.pastFrom)) facts.noteRuling(entry);
     facts.remember(need);
   }
 }
@@ -44,6 +62,7 @@ function selectionsOf(needs: readonly Need[]): Selection[] {
   const valuesByLookUp = new Map<string, { table: TableName; field: string; values: Set<string> }>();
   const selections: Selection[] = [];
   for (const need of needs) {
+    if ("pastFrom" in need) continue;
     if ("running" in need) {
       selections.push({ table: "entry", condition: `"endedAt" IS NULL AND "struckAt" IS NULL`, values: [] });
     } else if ("readingsOf" in need) {

@@ -4,6 +4,7 @@ import type { RowAfter } from "~/core/shop/apply";
 import type { CoatId, MemberId, RoomId } from "~/core/shop/entities/ids";
 import type { Facts, LookUpField, Need } from "~/core/shop/facts";
 import { MemoryFacts } from "~/core/shop/memory-facts";
+import type { Past, PastEntry } from "~/core/shop/past";
 import type { Row, TableName } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
 
@@ -17,6 +18,8 @@ export class LoadedFacts implements Facts {
   private readonly carried = new Set<string>();
   private readonly carriedFrom = new Map<string, InstantMs>();
   private readonly madeSeq = new Map<string, number>();
+  /** Made in this turn: what the database holds cannot refer to them. */
+  private readonly madeHere = new Set<string>();
 
   put<Table extends TableName>(table: Table, row: Row<Table>, createdSeq: number): void {
     this.memory.put(table, row);
@@ -26,7 +29,11 @@ export class LoadedFacts implements Facts {
 
   /** What an intent left different; whatever is carried stays complete, because nobody else writes meanwhile. */
   take(rows: readonly RowAfter[], seq: number): void {
-    for (const { table, row } of rows) this.put(table, row, seq);
+    for (const { table, row, isNew, isGone } of rows) {
+      if (isNew) this.madeHere.add(row.id);
+      if (isGone) this.memory.remove(table, row);
+      else this.put(table, row, seq);
+    }
   }
 
   remember(need: Need): void {
@@ -35,6 +42,9 @@ export class LoadedFacts implements Facts {
   }
 
   carries(need: Need): boolean {
+    if ("readingsOf" in need && this.madeHere.has(need.readingsOf)) return true;
+    if ("value" in need && this.madeHere.has(need.value)) return true;
+    if ("id" in need && this.memory.get(need.table, need.id)) return true;
     if ("fromAt" in need) return (this.carriedFrom.get(needKey(need)) ?? Number.POSITIVE_INFINITY) <= need.fromAt;
     return this.carried.has(needKey(need)) || ("table" in need && this.carried.has(keyOf(need.table, "all")));
   }
@@ -77,6 +87,16 @@ export class LoadedFacts implements Facts {
     return this.memory.air(roomId, fromAt);
   }
 
+  /** What was ruled, in this turn or as the ledger has it, for whoever wants to take it back. */
+  noteRuling(entry: PastEntry): void {
+    this.memory.noteRuling(entry);
+  }
+
+  past(intentId: string): Past | undefined {
+    this.insist({ pastFrom: intentId });
+    return this.memory.past(intentId);
+  }
+
   checkpoints(): ReadonlyMap<CoatId, Checkpoint> {
     return this.memory.checkpoints();
   }
@@ -96,6 +116,7 @@ const keyOf = (table: TableName, what: string) => `${table} ${what}`;
 function needKey(need: Need): string {
   if ("running" in need) return "running";
   if ("readingsOf" in need) return `readings ${need.readingsOf}`;
+  if ("pastFrom" in need) return `past ${need.pastFrom}`;
   if ("entriesOf" in need) return `entries ${need.entriesOf}`;
   if ("all" in need) return keyOf(need.table, "all");
   return "id" in need ? keyOf(need.table, need.id) : keyOf(need.table, `${need.field} ${need.value}`);

@@ -2,7 +2,6 @@
  * Between an entity and its row. Columns bear the fields' names, so one mapper serves all tables; PostgreSQL itself turns
  * the JSON of an entity into a row (json_populate_recordset), numbers, lists and nested things alike.
  */
-import type { RowAfter } from "~/core/shop/apply";
 import { type Row, type TableName, tableNames, tables } from "~/core/shop/tables";
 import type { Transaction } from "./db";
 import { Prisma } from "./generated/client";
@@ -45,13 +44,12 @@ export async function findRows<Table extends TableName>(
 
 export type Stamp = { shopId: string; createdBy: string | null; seq: number };
 
-export const storedRow = (row: object, { shopId, createdBy, seq }: Stamp): object => ({
-  ...row,
-  shopId,
-  createdBy,
-  createdSeq: seq,
-  changedSeq: seq,
-});
+/** A row as it is to be stored: the entity with the columns that every table has. */
+export type RowLeft = {
+  table: TableName;
+  isNew: boolean;
+  stored: { id: string; shopId: string; createdBy: string | null; createdSeq: number; changedSeq: number };
+};
 
 const insertion = (table: TableName) =>
   `INSERT INTO "${table}" SELECT * FROM json_populate_recordset(NULL::"${table}", $1::json)`;
@@ -75,17 +73,24 @@ async function write(tx: Transaction, sql: string, rows: object[]): Promise<void
   }
 }
 
-/**
- * Stores rows as they are after an intent, each checked against its entity once more: a rule that makes an impossible row
- * is a bug, and nothing is written. Within a table what changed goes first, so that a claim ends before the next begins.
- */
-export async function writeRows(tx: Transaction, after: readonly RowAfter[], stamp: Stamp): Promise<void> {
-  for (const { table, row } of after) tables[table].parse(row);
+/** Stores rows. Within a table what changed goes first, so that a claim ends before the next begins. */
+export async function writeRows(tx: Transaction, rows: readonly RowLeft[]): Promise<void> {
   for (const table of tableNames) {
-    const ofTable = after.filter((found) => found.table === table);
-    const stored = (isNew: boolean) =>
-      ofTable.filter((found) => found.isNew === isNew).map(({ row }) => storedRow(row, stamp));
+    const ofTable = rows.filter((found) => found.table === table);
+    const stored = (isNew: boolean) => ofTable.filter((found) => found.isNew === isNew).map((found) => found.stored);
     await write(tx, replacement(table), stored(false));
     await write(tx, insertion(table), stored(true));
   }
 }
+
+/** Takes rows away; those that refer to others go first. */
+export async function removeRows(tx: Transaction, rows: readonly RowLeft[]): Promise<void> {
+  for (const table of [...tableNames].reverse()) {
+    const ofTable = rows.filter((found) => found.table === table).map(({ stored }) => stored);
+    if (ofTable.length > 0) await write(tx, removal(table), ofTable);
+  }
+}
+
+const removal = (table: TableName) =>
+  `DELETE FROM "${table}" AS old USING json_populate_recordset(NULL::"${table}", $1::json) AS gone
+    WHERE old."shopId" = gone."shopId" AND old."id" = gone."id"`;

@@ -1,6 +1,5 @@
 import type { Ruling } from "~/core/shop/define";
 import type { Refusal } from "~/core/shop/refusal";
-import { tableNames } from "~/core/shop/tables";
 import { canonicalJson, sha256 } from "./canonical-json";
 import type { Transaction } from "./db";
 
@@ -61,16 +60,15 @@ export type Ruled = {
   seq?: number;
 };
 
+/** A refused intent that asked to make things which are not there. */
+export type RefusedMaker = { intentId: string; kind: string; refusal: Refusal; unmadeIds: readonly string[] };
+
 /**
  * A ruling as it is to be stored, and what the device is told.
  *
- * @param madeIds of rows that the intent makes although it is refused, and that are not stored yet
+ * @param unmadeIds what a refused intent names and nobody has made
  */
-export async function rulingToKeep(
-  tx: Transaction,
-  ruled: Ruled,
-  madeIds: ReadonlySet<string>,
-): Promise<{ stored: object; answer: Answer }> {
+export function rulingToKeep(ruled: Ruled, unmadeIds: readonly string[]): { stored: object; answer: Answer } {
   const { shopId, intentId, asked, ruling, recordedAt } = ruled;
   const refusal = ruling.verdict === "refused" ? (JSON.parse(JSON.stringify(ruling.refusal)) as Refusal) : undefined;
   const stored = {
@@ -84,55 +82,33 @@ export async function rulingToKeep(
     refusal: refusal ?? null,
     seq: ruled.seq ?? null,
     recordedAt,
-    unmadeIds: refusal ? (await absentOf(tx, shopId, idsIn(asked.body))).filter((id) => !madeIds.has(id)) : [],
+    unmadeIds: refusal ? unmadeIds : [],
   };
   return { stored, answer: answerOf({ ...stored, refusal }) };
+}
+
+/** What this device asked to make and was refused, of these things; the first comes first. */
+export async function refusedMakersOf(
+  tx: Transaction,
+  { shopId, deviceId, ids }: { shopId: string; deviceId: string; ids: readonly string[] },
+): Promise<RefusedMaker[]> {
+  if (ids.length === 0) return [];
+  const found = await tx.ruling.findMany({
+    where: { shopId, deviceId, verdict: "refused", unmadeIds: { hasSome: [...ids] } },
+    orderBy: { recordedAt: "asc" },
+    select: { intentId: true, kind: true, refusal: true, unmadeIds: true },
+  });
+  return found.map((one) => ({ ...one, refusal: one.refusal as unknown as Refusal }));
 }
 
 /**
  * A refusal because of a thing that is not there, where the same device had asked to make that thing and was refused: the
  * first refusal is the explanation, and the queue behind it needs no other.
  */
-export async function restsOnRefused(
-  tx: Transaction,
-  shopId: string,
-  deviceId: string,
-  body: unknown,
-): Promise<Refusal | undefined> {
-  const ids = await absentOf(tx, shopId, idsIn(body));
-  if (ids.length === 0) return undefined;
-  const first = await tx.ruling.findFirst({
-    where: { shopId, deviceId, verdict: "refused", unmadeIds: { hasSome: ids } },
-    orderBy: { recordedAt: "asc" },
-  });
+export function restsOnRefused(makers: readonly RefusedMaker[], absentIds: readonly string[]): Refusal | undefined {
+  const first = makers.find(({ unmadeIds }) => absentIds.some((id) => unmadeIds.includes(id)));
   if (!first) return undefined;
-  const refusal = first.refusal as unknown as Refusal;
-  return refusal.kind === "rests-on-refused"
-    ? refusal
+  return first.refusal.kind === "rests-on-refused"
+    ? first.refusal
     : { kind: "rests-on-refused", intentId: first.intentId, itsKind: first.kind };
-}
-
-const uuid = /^[0-9a-f]{8}-[0-9a-f]{4}-[78][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
-/** More ids than any intent names; a body beyond it is a fault, and is not remembered as a maker of things. */
-const mostIds = 500;
-
-function idsIn(body: unknown): string[] {
-  const found = new Set<string>();
-  const walk = (value: unknown): void => {
-    if (typeof value === "string" && uuid.test(value)) found.add(value);
-    else if (value !== null && typeof value === "object") for (const part of Object.values(value)) walk(part);
-  };
-  walk(body);
-  return found.size > mostIds ? [] : [...found];
-}
-
-const everyTable = tableNames
-  .map((table) => `SELECT id FROM "${table}" WHERE "shopId" = $1::uuid AND id = ANY($2::uuid[])`)
-  .join(" UNION ALL ");
-
-async function absentOf(tx: Transaction, shopId: string, ids: string[]): Promise<string[]> {
-  if (ids.length === 0) return [];
-  const there = await tx.$queryRawUnsafe<{ id: string }[]>(everyTable, shopId, ids);
-  const known = new Set(there.map(({ id }) => id));
-  return ids.filter((id) => !known.has(id));
 }

@@ -44,8 +44,20 @@ export type LiveSession = {
   | { isSharedTablet: true; memberId?: undefined; role?: undefined }
 );
 
+type MemberSession = Extract<LiveSession, { isSharedTablet: false }>;
+/** As a session stands: whose membership has ended still holds one, in no role. */
+export type SessionStanding =
+  | Extract<LiveSession, { isSharedTablet: true }>
+  | (Omit<MemberSession, "role"> & { role?: Role });
+
 /** The one look-up behind every route, file and socket: alive means not ended, not expired, and its member is one now. */
 export async function sessionById(sessionId: string, now: number): Promise<LiveSession | undefined> {
+  const standing = await sessionStanding(sessionId, now);
+  return standing && (standing.isSharedTablet || standing.role) ? (standing as LiveSession) : undefined;
+}
+
+/** The same, told apart: a session that is over is undefined; one whose member has gone is there, and may nothing. */
+export async function sessionStanding(sessionId: string, now: number): Promise<SessionStanding | undefined> {
   const stored = await database().session.findUnique({ where: { id: sessionId }, include: { member: true } });
   if (!stored || stored.endedAt !== null || Number(stored.expiresAt) <= now) return undefined;
   const common = {
@@ -59,7 +71,7 @@ export async function sessionById(sessionId: string, now: number): Promise<LiveS
   if (!stored.member) throw new Error(`session ${sessionId} is nobody's`);
   const member = rowOf("member", stored.member);
   const role = roleAt(member, now);
-  return role && { ...common, isSharedTablet: false, memberId: member.id, role };
+  return { ...common, isSharedTablet: false, memberId: member.id, ...(role ? { role } : {}) };
 }
 
 export type EndedWhy = "signed-out" | "membership-ended" | "password-changed" | "taken-back" | "replaced";

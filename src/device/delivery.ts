@@ -1,11 +1,13 @@
 /**
- * Takes the queue to the server: in order, in batches, one tab at a time. Whatever goes wrong on the way, nothing leaves
+ * Takes the queue to the server: in order, in batches, from one tab of the device. Whatever goes wrong on the way, nothing leaves
  * the queue without a ruling; an intent sent twice counts once.
  */
 import type { Intent } from "~/core/shop/intent";
+import { definitionOf } from "~/core/shop/intents";
 import type { InstantMs } from "~/core/units";
 import type { DeviceClock } from "./clock";
 import type { IntentQueue, RulingAnswer } from "./intent-queue";
+import type { OwnerTab } from "./owner-tab";
 import type { WaitingIntent } from "./queue-database";
 
 const batchLength = 100;
@@ -18,7 +20,7 @@ export type SendAnswer = {
   /** The server's clock when it answered: every sending measures ours. */
   serverAt?: InstantMs;
 };
-/** `behind`: what this device delivers next, for rules that look at the rest of the queue. */
+/** `behind`: hours that this device delivers next, for those who lose a claim on which they worked. */
 export type IntentSender = (intents: Intent[], behind: Intent[]) => Promise<SendAnswer>;
 
 /** Thrown by a sender when trying again will not help before somebody signs in. */
@@ -35,21 +37,24 @@ export type DeliveryParts = {
   clock: Pick<DeviceClock, "settled" | "isMeasured" | "beginContact">;
   /** Asks the server for its time: before anything is sent by a clock that was not measured. */
   serverTime: () => Promise<InstantMs>;
-  /** Runs with no other tab of this device inside. */
-  alone?: <Value>(name: string, run: () => Promise<Value>) => Promise<Value>;
+  /** Whether it is this tab that delivers; always, unless told otherwise. */
+  tab?: Pick<OwnerTab, "isOwner" | "ask">;
   /** Returns how to call it off. */
   later?: (run: () => void, afterMs: number) => () => void;
   random?: () => number;
   onAccepted?: (accepted: { intent: Intent; seq: number }[]) => void;
+  /** Has the server just been heard? Where it has not, it is asked for its time before anything sets out. */
+  isInContact?: () => boolean;
 };
 
-/** Grows from a second to half a minute, with jitter, so that the devices of a restarted server do not return at once. */
+/**
+ * Anything between nothing and a limit that grows from a second to half a minute: the devices of a restarted server return
+ * spread over all of it.
+ */
 export const pauseMs = (attempts: number, random: number): number =>
-  Math.min(longestPauseMs, 1000 * 2 ** (attempts - 1)) * (0.5 + random / 2);
+  Math.min(longestPauseMs, 1000 * 2 ** (attempts - 1)) * random;
 
-const aloneOnDevice = <Value>(name: string, run: () => Promise<Value>): Promise<Value> =>
-  // without a secure context there are no locks; the server counts a second sending once
-  typeof navigator !== "undefined" && navigator.locks ? (navigator.locks.request(name, run) as Promise<Value>) : run();
+const theOnlyTab = { isOwner: true, ask: () => undefined };
 
 const laterInBrowser = (run: () => void, afterMs: number) => {
   const timer = setTimeout(run, afterMs);
@@ -70,8 +75,9 @@ export class Delivery {
     private readonly queue: IntentQueue,
     parts: DeliveryParts,
   ) {
-    const { alone = aloneOnDevice, later = laterInBrowser, random = Math.random, onAccepted = () => {} } = parts;
-    this.parts = { ...parts, alone, later, random, onAccepted };
+    const { tab = theOnlyTab, later = laterInBrowser, random = Math.random, onAccepted = () => {} } = parts;
+    const { isInContact = () => true } = parts;
+    this.parts = { ...parts, tab, later, random, onAccepted, isInContact };
   }
 
   get state(): DeliveryState {
@@ -102,13 +108,14 @@ export class Delivery {
   }
 
   private async attempt(): Promise<void> {
-    const { shopId, memberId } = this.queue.owner;
     // asked again meanwhile: the signal may have come back just after this attempt failed
     do {
       this.isWantedAgain = false;
       this.callOff?.();
       try {
-        await this.parts.alone(`tackfree-queue:${shopId}:${memberId}`, () => this.sendAll());
+        if (!this.parts.clock.isMeasured) await this.askTime();
+        if (this.parts.tab.isOwner) await this.sendAll();
+        else if (this.queue.waiting.length > 0) this.parts.tab.ask();
         this.attempts = 0;
         this.say({ state: "idle" });
       } catch (error) {
@@ -117,15 +124,18 @@ export class Delivery {
     } while (this.isWantedAgain && !this.isEnded);
   }
 
+  private async askTime(): Promise<void> {
+    const heard = this.parts.clock.beginContact();
+    heard(await this.parts.serverTime());
+  }
+
   private async sendAll(): Promise<void> {
-    if (!this.parts.clock.isMeasured) {
-      const heard = this.parts.clock.beginContact();
-      heard(await this.parts.serverTime());
-    }
     await this.queue.read();
     let isAfterGap = false;
     let fromDeviceSeq = 0;
-    while (!this.isEnded) {
+    while (!this.isEnded && this.parts.tab.isOwner) {
+      if (this.queue.waiting.length === 0) return;
+      if (this.attempts > 0 || !this.parts.isInContact()) await this.askTime();
       const batch = await this.nextBatch(fromDeviceSeq);
       if (batch.length === 0) return;
       this.say({ state: "sending" });
@@ -141,20 +151,21 @@ export class Delivery {
     }
   }
 
-  /** The next intents, their clocks settled; what is settled is written down before it travels. */
+  /** The next intents, their clocks settled; that, and that they set out, is written down before they travel. */
   private async nextBatch(fromDeviceSeq: number): Promise<Intent[]> {
     const waiting = this.queue.waiting.filter(({ intent }) => intent.deviceSeq >= fromDeviceSeq);
     const rows = waiting.slice(0, batchLength);
-    const unsettled = rows.filter((row) => row.expectedOffsetMs !== undefined);
-    await this.queue.settle(unsettled.map((row) => this.settled(row)));
+    const fresh = rows.filter((row) => row.expectedOffsetMs !== undefined || !row.hasTravelled);
+    if (fresh.length > 0) await this.queue.setOut(fresh.map((row) => this.settled(row)));
     const places = new Set(rows.map((row) => row.place));
     return this.queue.waiting.filter((row) => places.has(row.place)).map((row) => row.intent);
   }
 
   private behind(batch: readonly Intent[]): Intent[] {
-    const last = batch.at(-1)?.deviceSeq ?? 0;
-    const rest = this.queue.waiting.map((row) => row.intent).filter(({ deviceSeq }) => deviceSeq > last);
-    return rest.slice(0, batchLength);
+    const { waiting } = this.queue;
+    const last = waiting.findIndex(({ intent }) => intent.intentId === batch.at(-1)?.intentId);
+    const later = waiting.slice(last + 1).map(({ intent }) => intent);
+    return later.filter(({ kind }) => definitionOf(kind)?.carriesHours).slice(0, batchLength);
   }
 
   private settled({ expectedOffsetMs, ...row }: WaitingIntent): WaitingIntent {

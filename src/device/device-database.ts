@@ -9,7 +9,7 @@ export type CopyOnDevice = {
   shopId: string;
   /** The piece of a notes document. */
   pieceId?: string;
-  /** The epoch of a floor document. */
+  /** Of the document; notes that have none yet are of the first. */
   epoch?: number;
   /** When the server was last heard. */
   heardAt?: InstantMs;

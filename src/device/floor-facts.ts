@@ -12,6 +12,7 @@ import {
   isOnFloor,
   unpackAir,
 } from "~/core/shop/floor";
+import type { Past } from "~/core/shop/past";
 import type { Reading, Row, TableName } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
 
@@ -134,6 +135,10 @@ export class FloorFacts implements Facts {
   checkpoints(): ReadonlyMap<CoatId, Checkpoint> {
     this.checkpointByCoatId ??= new Map(this.checkpointMap.entries());
     return this.checkpointByCoatId;
+  }
+
+  past(_intentId: string): Past | undefined {
+    throw new CannotTellHere("the ledger");
   }
 
   private get airFromAt(): InstantMs {

@@ -1,6 +1,7 @@
 /** The notes of one piece on this device: two texts that several members may write at once, also without signal. */
 import * as Y from "yjs";
-import { notesRoom } from "~/core/wire";
+import { firstEpoch, notesRoom } from "~/core/wire";
+import { copiesOnDevice, dropCopy } from "./device-database";
 import { type Connection, type LinkParts, RoomLink } from "./room-link";
 
 export const noteNames = ["condition", "journal"] as const;
@@ -8,33 +9,63 @@ export type NoteName = (typeof noteNames)[number];
 
 export type NotesShown = Record<NoteName, string> & { connection: Connection };
 
-export const notesCopyName = (shopId: string, pieceId: string): string => `tackfree-notes:${shopId}:${pieceId}`;
+export const notesCopyName = (shopId: string, pieceId: string, epoch = firstEpoch): string =>
+  `tackfree-notes:${shopId}:${pieceId}${epoch === firstEpoch ? "" : `:${epoch}`}`;
+
+/** The epoch of the copy that this device holds; of several the oldest, in which words may still wait. */
+export async function notesEpochOnDevice(shopId: string, pieceId: string): Promise<number> {
+  const epochs = (await copiesOnDevice()).flatMap((copy) =>
+    copy.kind === "notes" && copy.shopId === shopId && copy.pieceId === pieceId ? [copy.epoch ?? firstEpoch] : [],
+  );
+  return epochs.length === 0 ? firstEpoch : Math.min(...epochs);
+}
 
 /** Marks what this member wrote here, so that undo takes back nobody else's words. */
 const writtenHere = Symbol("written here");
 
 export class NotesCopy {
-  readonly link: RoomLink;
-  private readonly texts: Record<NoteName, Y.Text>;
-  private readonly undoing: Y.UndoManager;
+  private current: RoomLink;
+  private next: RoomLink | undefined;
+  private texts: Record<NoteName, Y.Text>;
+  private undoing: Y.UndoManager;
+  private hasDatabase = false;
+  private isEnded = false;
   private readonly listeners = new Set<() => void>();
+  private readonly endListeners = new Set<() => void>();
   private cached: NotesShown | undefined;
 
-  constructor(shopId: string, pieceId: string, parts: LinkParts) {
-    const copy = { name: notesCopyName(shopId, pieceId), kind: "notes" as const, shopId, pieceId };
-    this.link = new RoomLink(notesRoom(shopId, pieceId), copy, parts);
-    const { document } = this.link;
-    this.texts = { condition: document.getText("condition"), journal: document.getText("journal") };
-    this.undoing = new Y.UndoManager(Object.values(this.texts), { trackedOrigins: new Set([writtenHere]) });
-    document.on("update", () => this.changed());
-    this.link.subscribe(() => {
-      if (this.link.isInStep) this.link.markUnsent(false);
-      this.changed();
-    });
+  constructor(
+    private readonly shopId: string,
+    readonly pieceId: string,
+    private readonly parts: LinkParts,
+    epoch = firstEpoch,
+  ) {
+    this.current = this.linkOf(epoch);
+    ({ texts: this.texts, undoing: this.undoing } = this.take(this.current));
+  }
+
+  get link(): RoomLink {
+    return this.current;
+  }
+
+  /** The server has every word that was written here. */
+  get isSent(): boolean {
+    return this.next === undefined && this.current.isInStep && !this.current.hasUnsent;
+  }
+
+  onEnd(listener: () => void): void {
+    this.endListeners.add(listener);
   }
 
   open(hasDatabase: boolean): Promise<void> {
-    return this.link.open(hasDatabase);
+    this.hasDatabase = hasDatabase;
+    return this.current.open(hasDatabase);
+  }
+
+  reconnect(): void {
+    const isMoving = this.next !== undefined;
+    if (this.current.connection.state !== "closed" && !isMoving) this.current.reconnect();
+    this.next?.reconnect();
   }
 
   /** The same object until something is different. */
@@ -42,7 +73,7 @@ export class NotesCopy {
     this.cached ??= {
       condition: this.texts.condition.toString(),
       journal: this.texts.journal.toString(),
-      connection: this.link.connection,
+      connection: connectionShown(this.current.connection),
     };
     return this.cached;
   }
@@ -58,7 +89,6 @@ export class NotesCopy {
     const was = text.toString();
     if (was === wanted) return;
     const { start, removed, added } = difference(was, wanted);
-    if (!this.link.isInStep) this.link.markUnsent(true);
     this.link.document.transact(() => {
       if (removed > 0) text.delete(start, removed);
       if (added !== "") text.insert(start, added);
@@ -74,9 +104,74 @@ export class NotesCopy {
   }
 
   async end(): Promise<void> {
+    this.isEnded = true;
     this.listeners.clear();
     this.undoing.destroy();
-    await this.link.end();
+    for (const listener of this.endListeners) listener();
+    await Promise.all([this.current.end(), this.next?.end()]);
+  }
+
+  private linkOf(epoch: number): RoomLink {
+    const { shopId, pieceId } = this;
+    const copy = { name: notesCopyName(shopId, pieceId, epoch), kind: "notes" as const, shopId, pieceId, epoch };
+    return new RoomLink(notesRoom(shopId, pieceId, epoch), copy, this.parts);
+  }
+
+  private take(link: RoomLink): { texts: Record<NoteName, Y.Text>; undoing: Y.UndoManager } {
+    const { document } = link;
+    const texts = { condition: document.getText("condition"), journal: document.getText("journal") };
+    document.on("update", () => this.changed());
+    link.subscribe(() => this.changed());
+    link.onClosed((because, epoch) => {
+      if (because === "other-epoch" && epoch !== undefined) void this.moveTo(epoch);
+    });
+    return { texts, undoing: new Y.UndoManager(Object.values(texts), { trackedOrigins: new Set([writtenHere]) }) };
+  }
+
+  /**
+   * The notes were founded anew. The server has carried over what it heard from the old copy; what was written in that
+   * since is sent there once more. What is shown changes over when the new notes are here.
+   */
+  private async moveTo(epoch: number): Promise<void> {
+    if (this.isEnded || this.next) return;
+    if (this.current.hasWritten) return this.current.reconnect();
+    const next = this.linkOf(epoch);
+    this.next = next;
+    next.onClosed((because, later) => {
+      if (because === "other-epoch" && later !== undefined && this.next === next) void this.giveUp(next, later);
+    });
+    const stop = next.subscribe(() => {
+      if (!next.isInStep || this.next !== next) return;
+      stop();
+      void this.changeOver(next);
+    });
+    await next.open(this.hasDatabase);
+  }
+
+  private async changeOver(next: RoomLink): Promise<void> {
+    this.next = undefined;
+    if (this.current.hasWritten) {
+      await this.drop(next);
+      this.current.reconnect();
+      return;
+    }
+    const before = this.current;
+    this.undoing.destroy();
+    this.current = next;
+    ({ texts: this.texts, undoing: this.undoing } = this.take(next));
+    this.changed();
+    await this.drop(before);
+  }
+
+  private async giveUp(next: RoomLink, later: number): Promise<void> {
+    this.next = undefined;
+    await this.drop(next);
+    await this.moveTo(later);
+  }
+
+  private async drop(link: RoomLink): Promise<void> {
+    await link.end();
+    if (this.hasDatabase) await dropCopy(link.name);
   }
 
   private changed(): void {
@@ -84,6 +179,10 @@ export class NotesCopy {
     for (const listener of this.listeners) listener();
   }
 }
+
+/** On the way to another epoch the notes are apart for a moment, not closed. */
+const connectionShown = (connection: Connection): Connection =>
+  connection.state === "closed" && connection.because === "other-epoch" ? { state: "connecting" } : connection;
 
 const isHalfOfPair = (code: number) => code >= 0xd800 && code <= 0xdfff;
 

@@ -55,8 +55,9 @@ export function optimisticFloor(
   const settlingIds = new Set(settling.map(({ intent }) => intent.intentId));
   const inLine = [...settling, ...waiting.filter(({ intent }) => !settlingIds.has(intent.intentId))];
   let lastMadeAt: InstantMs | undefined;
+  const measured = inLine.map((pending) => asMeasured(pending));
   inLine.forEach((pending, index) => {
-    const coming = inLine.slice(index + 1).map((later) => asMeasured(later));
+    const coming = measured.slice(index + 1);
     const judged = judgeHere(facts, pending, { seq: seq + index + 1, isSharedTablet, lastMadeAt, coming });
     const { intentId } = pending.intent;
     lastMadeAt = judged.madeAt;

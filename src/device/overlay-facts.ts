@@ -3,6 +3,7 @@ import type { Checkpoint } from "~/core/cure/picture";
 import type { RowAfter } from "~/core/shop/apply";
 import type { CoatId, MemberId, RoomId } from "~/core/shop/entities/ids";
 import { CannotTellHere, type Facts, type LookUpField } from "~/core/shop/facts";
+import type { Past } from "~/core/shop/past";
 import type { Reading, Row, TableName } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
 
@@ -76,6 +77,10 @@ export class OverlayFacts implements Facts {
 
   checkpoints(): ReadonlyMap<CoatId, Checkpoint> {
     return this.under.checkpoints();
+  }
+
+  past(intentId: string): Past | undefined {
+    return this.under.past(intentId);
   }
 
   private isUnder(table: TableName, id: string): boolean {

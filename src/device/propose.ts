@@ -3,7 +3,8 @@ import { type Intent, schemaVersion } from "~/core/shop/intent";
 import type { Refusal } from "~/core/shop/refusal";
 import type { InstantMs } from "~/core/units";
 import type { DeviceClock } from "./clock";
-import type { IntentQueue, NotKept } from "./intent-queue";
+import type { IntentQueue } from "./intent-queue";
+import type { NotKept } from "./not-kept";
 import { judgeHere } from "./optimistic";
 
 export type Proposed =

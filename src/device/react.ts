@@ -39,21 +39,23 @@ export type FloorShown = Pick<DeviceSnapshot, "facts" | "pendingRows" | "seq">;
 export const useFloor = <Part>(select: (facts: Facts, floor: FloorShown) => Part): Part =>
   useSelected((snapshot) => select(snapshot.facts, snapshot));
 
-const pendingOf = ({ kept, verdictByIntentId, pendingRows, notKept }: DeviceSnapshot) =>
-  [kept, verdictByIntentId, pendingRows, notKept] as const;
+const pendingOf = ({ kept, verdictByIntentId, pendingRows, notKept, lost }: DeviceSnapshot) =>
+  [kept, verdictByIntentId, pendingRows, notKept, lost] as const;
 
 /** What waits on this device or was refused, and what this device thinks of it. */
 export function usePending() {
-  const { queue } = useDevice();
-  const [kept, verdictByIntentId, pendingRows, notKept] = useSelected(pendingOf);
+  const store = useDevice();
+  const { queue } = store;
+  const [kept, verdictByIntentId, pendingRows, notKept, lost] = useSelected(pendingOf);
   return {
     waiting: kept.filter((row) => row.state === "waiting"),
     refused: kept.filter((row) => row.state === "refused"),
     verdictByIntentId,
     pendingRows,
     notKept,
-    dismiss: (intentId: string) => queue.dismiss(intentId),
-    asFile: () => queue.asFile(),
+    lost,
+    dismiss: (...intentIds: string[]) => queue.dismiss(...intentIds),
+    sendAgain: (intentIds: readonly string[], happenedAt?: InstantMs) => store.sendAgain(intentIds, happenedAt),
   };
 }
 
@@ -63,6 +65,9 @@ export function useConnection() {
   const [connection, heardAt, delivery] = useSelected(connectionOf);
   return { connection, heardAt, delivery };
 }
+
+/** That this member's place in the shop has ended, and what was delivered from here after it. */
+export const useEnded = () => useSelected(({ ended }: DeviceSnapshot) => ended);
 
 const tickers = new Map<number, { listeners: Set<() => void>; timer: ReturnType<typeof setInterval> }>();
 
@@ -130,11 +135,13 @@ export function useNotes(pieceId: string): NotesHere | undefined {
   const store = useDevice();
   const [notes, setNotes] = useState<NotesCopy>();
   useEffect(() => {
-    const opened = store.openNotes(pieceId);
-    setNotes(opened);
+    let isOver = false;
+    const opening = store.openNotes(pieceId);
+    void opening.then((opened) => !isOver && setNotes(opened));
     return () => {
+      isOver = true;
       setNotes(undefined);
-      void opened.end();
+      void opening.then((opened) => opened.end());
     };
   }, [store, pieceId]);
   const subscribe = useCallback((listener: () => void) => notes?.subscribe(listener) ?? (() => {}), [notes]);

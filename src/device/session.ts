@@ -22,6 +22,12 @@ export async function wipeDevice(): Promise<void> {
   await Promise.all(names.filter((name) => name.startsWith(cachePrefix)).map((name) => caches.delete(name)));
 }
 
+/** Takes the copies of one shop's documents off this device: whoever has no right to them any more keeps none. */
+export async function dropCopiesOf(shopId: string): Promise<void> {
+  const copies = await copiesOnDevice();
+  await Promise.all(copies.filter((copy) => copy.shopId === shopId).map(({ name }) => dropCopy(name)));
+}
+
 export type OfflineAvailability =
   | { isAvailable: true }
   | { isAvailable: false; because: "no-secure-context" | "no-service-worker" | "no-database" };

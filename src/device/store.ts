@@ -2,22 +2,32 @@
  * Everything that this device knows for one signed-in member, as one store for the screens: the floor with what is
  * pending laid over it, the queue, the connection, the clock.
  */
+import type { Result } from "~/core/result";
 import type { InstantMs } from "~/core/units";
 import { browserClock, type DeviceClock } from "./clock";
-import { Delivery, type DeliveryParts, type DeliveryState, type IntentSender } from "./delivery";
+import { Delivery, type DeliveryParts, type DeliveryState, type IntentSender, NotSignedIn } from "./delivery";
 import { dropCopy } from "./device-database";
 import { epochOnDevice, FloorCopy, floorCopyName } from "./floor-copy";
 import { idMaker } from "./ids";
-import { IntentQueue, type NotKept, type QueueOwner } from "./intent-queue";
-import { NotesCopy } from "./notes-copy";
+import { IntentQueue, type QueueOwner } from "./intent-queue";
+import { LastDelivery, type PassLink } from "./last-delivery";
+import { sendAgain } from "./mend";
+import type { NotKept } from "./not-kept";
+import type { NotesCopy } from "./notes-copy";
+import { OpenNotes } from "./open-notes";
 import { type OptimisticFloor, optimisticFloor, type Pending } from "./optimistic";
+import { browserTab, type OwnerTab } from "./owner-tab";
+import type { Ended } from "./pass-database";
 import { type Propose, proposer } from "./propose";
 import type { KeptIntent } from "./queue-database";
 import type { Connection, LinkParts } from "./room-link";
 import { isSameList } from "./same-list";
+import { dropCopiesOf } from "./session";
+import { type TakeBack, takerBack } from "./take-back";
+import type { UnsentIntent } from "./unsent-file";
 
 /** What the device asks of the server; the screens' client provides it. */
-export type ServerLink = {
+export type ServerLink = PassLink & {
   send: IntentSender;
   serverTime: () => Promise<InstantMs>;
   floorEpoch: () => Promise<number>;
@@ -40,10 +50,15 @@ export type DeviceSnapshot = Pick<OptimisticFloor, "facts" | "pendingRows" | "ve
   delivery: DeliveryState;
   /** Why this device could not keep the last thing that was done. */
   notKept: NotKept | undefined;
+  /** What could not be kept and lives as long as this page. */
+  lost: readonly UnsentIntent[];
+  /** That the membership has ended, and what was delivered after it. */
+  ended: Ended | undefined;
 };
 
 export type StoreParts = Partial<Omit<LinkParts, "now">> &
-  Partial<Pick<DeliveryParts, "alone" | "later">> & {
+  Partial<Pick<DeliveryParts, "later">> & {
+    tab?: OwnerTab;
     clock?: DeviceClock;
     queue?: IntentQueue;
     /** Calls when the signal or the person is back; returns how to stop. */
@@ -67,9 +82,14 @@ const wakeInBrowser = (run: () => void) => {
 
 export class DeviceStore {
   readonly propose: Propose;
+  /** Takes back what this member did, here or, asked of the server, anywhere. */
+  readonly takeBack: TakeBack;
   /** Ids for what the screens make; from the corrected clock. */
   readonly newId: () => string;
   private readonly delivery: Delivery;
+  private readonly tab: OwnerTab;
+  private readonly notes: OpenNotes;
+  private readonly lastDelivery: LastDelivery;
   private readonly stops: (() => void)[];
   private readonly listeners = new Set<() => void>();
   private readonly presenceListeners = new Set<() => void>();
@@ -91,13 +111,18 @@ export class DeviceStore {
     private readonly parts: StoreParts,
   ) {
     this.newId = idMaker({ now: () => clock.now() });
+    this.lastDelivery = new LastDelivery(queue.owner, server, !session.isSharedTablet && queue.failure === undefined);
+    this.tab = parts.tab ?? browserTab(`tackfree-queue:${session.shopId}:${session.memberId}`);
+    const linkParts = { ...parts, now: () => clock.now() };
+    this.notes = new OpenNotes(session.shopId, linkParts, () => this.hasDatabase);
     this.delivery = new Delivery(queue, {
-      send: server.send,
+      send: this.lastDelivery.send,
       clock,
       serverTime: server.serverTime,
-      alone: parts.alone,
+      tab: this.tab,
       later: parts.later,
       onAccepted: (accepted) => this.settling.push(...accepted),
+      isInContact: () => this.floor.link.connection.state === "live",
     });
     this.propose = proposer({
       clock,
@@ -107,9 +132,17 @@ export class DeviceStore {
       shown: () => ({ ...this.getSnapshot(), pendingCount: queue.waiting.length }),
       flush: () => this.delivery.flush(),
     });
+    this.takeBack = takerBack({ queue, propose: this.propose, shown: () => this.getSnapshot() });
     const changed = () => this.changed();
     const { onWake = wakeInBrowser } = parts;
-    this.stops = [queue.subscribe(changed), this.delivery.subscribe(changed), onWake(() => void this.wake())];
+    this.stops = [
+      queue.subscribe(changed),
+      this.delivery.subscribe(changed),
+      this.lastDelivery.subscribe(changed),
+      onWake(() => void this.wake()),
+      this.tab.onWanted(() => void this.delivery.flush()),
+      () => this.tab.end(),
+    ];
     this.watchFloor();
   }
 
@@ -150,10 +183,22 @@ export class DeviceStore {
   }
 
   /** The notes of one piece; whoever opens them ends them. */
-  openNotes(pieceId: string): NotesCopy {
-    const notes = new NotesCopy(this.session.shopId, pieceId, { ...this.parts, now: () => this.clock.now() });
-    void notes.open(this.hasDatabase);
-    return notes;
+  openNotes(pieceId: string): Promise<NotesCopy> {
+    return this.notes.of(pieceId);
+  }
+
+  /** Refused work once more; `happenedAt`: what a person says of when the first of it was done. */
+  async sendAgain(intentIds: readonly string[], happenedAt?: InstantMs): Promise<void> {
+    const { queue, clock, newId } = this;
+    await sendAgain({ queue, clock, newId, seenSeq: this.floor.facts.seq }, intentIds, happenedAt);
+    await this.delivery.flush();
+  }
+
+  /** What was saved in a file, or could not be kept before: kept here now, and on its way. */
+  async keepSaved(saved: readonly UnsentIntent[]): Promise<Result<number, NotKept>> {
+    const kept = await this.queue.addSaved(saved);
+    void this.delivery.flush();
+    return kept;
   }
 
   /** The signal or the person is back: connect, and send what waits. */
@@ -161,8 +206,12 @@ export class DeviceStore {
     if (this.isEnded) return;
     const isKnown = this.floor.address.epoch !== unknownEpoch;
     if (isKnown && !this.closed) this.floor.link.reconnect();
+    this.notes.reconnect();
     await this.delivery.flush();
-    if (!isKnown && this.delivery.state.state === "idle") await this.openOtherEpoch();
+    // where it fails the next waking tries again: it is for the day after the last
+    if (this.delivery.state.state === "idle") await this.lastDelivery.enrol().catch(() => undefined);
+    if (!isKnown && this.delivery.state.state === "idle") await this.findFloor();
+    if (this.tab.isOwner && this.delivery.state.state === "idle") await this.notes.deliver().catch(() => undefined);
   }
 
   /** Stops everything that runs. What is kept stays kept; `wipeDevice` takes the copies away. */
@@ -171,7 +220,7 @@ export class DeviceStore {
     for (const stop of this.stops) stop();
     this.listeners.clear();
     this.delivery.end();
-    await this.floor.end();
+    await Promise.all([this.floor.end(), this.notes.end()]);
     await this.queue.close();
   }
 
@@ -192,6 +241,8 @@ export class DeviceStore {
       heardAt: this.floor.link.heardAt,
       delivery: this.delivery.state,
       notKept: this.queue.failure,
+      lost: this.queue.lost,
+      ended: this.lastDelivery.ended,
     };
   }
 
@@ -227,6 +278,16 @@ export class DeviceStore {
     });
   }
 
+  /** Nothing of the floor is here: asks for its name, if somebody is signed in who may read it. */
+  private async findFloor(): Promise<void> {
+    try {
+      await this.openOtherEpoch();
+    } catch (error) {
+      if (!(error instanceof NotSignedIn)) throw error;
+      await this.lastDelivery.look();
+    }
+  }
+
   /** The floor was founded anew: its copy is dropped, the queue stays and is judged against the new one. */
   private async openOtherEpoch(): Promise<void> {
     const epoch = await this.server.floorEpoch();
@@ -242,7 +303,11 @@ export class DeviceStore {
     const { address } = this.floor;
     await this.replaceFloor(address.epoch);
     await dropCopy(floorCopyName(address));
+    // notes that are still open here go when their page does
+    void dropCopiesOf(address.shopId);
     this.changed();
+    await this.delivery.flush();
+    if (!this.lastDelivery.ended) await this.lastDelivery.look();
   }
 
   private async replaceFloor(epoch: number): Promise<void> {

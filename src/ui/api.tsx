@@ -6,6 +6,7 @@ import { createTRPCContext } from "@trpc/tanstack-react-query";
 import { type ReactNode, useState } from "react";
 import type { AppRouter } from "~/api/root";
 import { NotSignedIn, type SendAnswer } from "~/device/delivery";
+import type { LastAnswer } from "~/device/last-delivery";
 import type { ServerLink } from "~/device/store";
 
 const contexts = createTRPCContext<AppRouter>();
@@ -53,7 +54,10 @@ const unlessSignedOut = async <Value,>(asking: Promise<Value>): Promise<Value> =
 /** The device's side of the door. */
 export const serverLink: ServerLink = {
   // a refusal's `was` may be any value, which the client's type calls optional
-  send: (intents) => unlessSignedOut(apiClient.door.send.mutate({ intents }) as Promise<SendAnswer>),
+  send: (intents, behind) => unlessSignedOut(apiClient.door.send.mutate({ intents, behind }) as Promise<SendAnswer>),
+  enrol: (secretSha256) => unlessSignedOut(apiClient.lastDelivery.enrol.mutate({ secretSha256 })),
+  sendLast: (secret, intents) =>
+    unlessSignedOut(apiClient.lastDelivery.send.mutate({ secret, intents }) as Promise<LastAnswer>),
   serverTime: () => apiClient.door.time.query(),
   floorEpoch: async () => {
     const epoch = await unlessSignedOut(apiClient.door.floorEpoch.query());

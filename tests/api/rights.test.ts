@@ -1,5 +1,7 @@
+import { randomUUID } from "node:crypto";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Role } from "~/core/shop/entities/people";
+import { sha256 } from "~/data/canonical-json";
 import { closeDatabase } from "~/data/db";
 import { createSession } from "~/data/sessions";
 import { accepted, freshShop, mondayAt, newId, pieceBody, type TestShop } from "../support/database";
@@ -50,6 +52,8 @@ const doors: [name: string, mayEnter: Asker[], call: (caller: Caller) => Promise
   ["the hours of a piece, without names", ofTheShop, (caller) => caller.piece.hours({ pieceId })],
   ["one's own notices", member, (caller) => caller.notices.mine()],
   ["the open invitations", ["owner"], (caller) => caller.people.invitations()],
+  ["what former members delivered", ["owner"], (caller) => caller.people.lateReports()],
+  ["making a pass known", member, (caller) => caller.lastDelivery.enrol({ secretSha256: sha256(randomUUID()) })],
   ["setting another password", member, (caller) => caller.account.changePassword({ password: "varnish" })],
 ];
 

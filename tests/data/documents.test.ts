@@ -3,8 +3,10 @@ import { closeDatabase } from "~/data/db";
 import { DocumentLog, type Writer } from "~/data/document-log";
 import {
   appendUpdates,
+  endOfEpoch,
   ensureDocument,
   foundAgain,
+  keptBehindSnapshotMs,
   readDocument,
   storeSnapshot,
   updatesAfter,
@@ -18,6 +20,11 @@ afterAll(closeDatabase);
 
 const upTo = (last: number) => Array.from({ length: last }, (_, index) => index + 1);
 const bytes = (...values: number[]) => Uint8Array.from(values);
+
+const snapshotOf = (documentId: string, snapshotSeq: number, ...values: number[]) => {
+  const state = bytes(...values);
+  return { documentId, epoch: 1, snapshotSeq, state, now: mondayAt, isWhole: () => true };
+};
 
 async function freshDocument() {
   const { shopId } = await freshShop();
@@ -54,10 +61,29 @@ describe("shared documents", () => {
   test("after a snapshot only later updates are read, and an earlier snapshot does not replace it", async () => {
     const { documentId } = await freshDocument();
     await append(documentId, 1, 1, 2, 3);
-    expect(await storeSnapshot({ documentId, epoch: 1, snapshotSeq: 2, state: bytes(1, 2) })).toBe(true);
-    expect(await storeSnapshot({ documentId, epoch: 1, snapshotSeq: 1, state: bytes(1) })).toBe(false);
+    expect(await storeSnapshot(snapshotOf(documentId, 2, 1, 2))).toBe(true);
+    expect(await storeSnapshot(snapshotOf(documentId, 1, 1))).toBe(false);
     const { snapshot, updates, bytes: size } = await readDocument(documentId);
     expect([[...(snapshot ?? [])], updates.map(({ seq }) => seq), size]).toEqual([[1, 2], [3], 3]);
+  });
+
+  test("where the database gives a snapshot back as something else, no update is dropped and the old one stays", async () => {
+    const { documentId } = await freshDocument();
+    await append(documentId, 1, 1, 2, 3);
+    const late = { now: mondayAt + 2 * keptBehindSnapshotMs, isWhole: () => false };
+    await expect(storeSnapshot({ ...snapshotOf(documentId, 3, 9), ...late })).rejects.toThrow("something else");
+    expect(await readDocument(documentId)).toMatchObject({ snapshotSeq: 0 });
+    expect((await readDocument(documentId)).updates).toHaveLength(3);
+  });
+
+  test("a new epoch does not begin over updates that its founder has not seen", async () => {
+    const { documentId } = await freshDocument();
+    await append(documentId, 1, 1, 2);
+    expect(await foundAgain({ documentId, epoch: 1, state: bytes(5), lastSeq: 1 })).toBeUndefined();
+    const last = { state: bytes(7), now: mondayAt };
+    expect(await foundAgain({ documentId, epoch: 1, state: bytes(5), lastSeq: 2, last })).toBe(2);
+    expect([...((await endOfEpoch(documentId, 1)) ?? [])]).toEqual([7]);
+    expect(await endOfEpoch(documentId, 2)).toBeUndefined();
   });
 
   test("what was made against an epoch that is over is not taken", async () => {
@@ -131,7 +157,10 @@ describe("the log of what members write together", () => {
     expect((await updatesAfter({ documentId, epoch: 1, lastSeq: 147 })).updates.map(([one]) => one)).toEqual([
       48, 49, 50,
     ]);
-    await storeSnapshot({ documentId, epoch: 1, snapshotSeq: 150, state: bytes(99) });
+    const soon = mondayAt + keptBehindSnapshotMs;
+    await storeSnapshot({ ...snapshotOf(documentId, 149, 98), now: soon });
+    expect((await updatesAfter({ documentId, epoch: 1, lastSeq: 147 })).updates).toHaveLength(3);
+    await storeSnapshot({ ...snapshotOf(documentId, 150, 99), now: soon + 1 });
     const whole = await updatesAfter({ documentId, epoch: 1, lastSeq: 10 });
     expect([whole.lastSeq, whole.updates.map(([one]) => one)]).toEqual([150, [99]]);
     expect((await updatesAfter({ documentId, epoch: 1, lastSeq: 150 })).updates).toEqual([]);

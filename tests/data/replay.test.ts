@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { afterAll, expect, test } from "vitest";
+import { mayBeTakenBack } from "~/core/shop/ways-back";
 import { closeDatabase, database } from "~/data/db";
 import { differences, replay, storedRows } from "~/data/replay";
 import { deliver, freshShop, intentOf, joined, minuteMs, mondayAt } from "../support/database";
@@ -17,8 +18,10 @@ test("whatever the shop does, its ledger replayed from nothing gives exactly the
       for (const s of steps) {
         at += s.laterMin * minuteMs;
         const { hand, kind, body } = intentOfStep(history, s, at);
-        const { failed, rulings } = await deliver(hand, [intentOf(hand, kind, body, at)], at);
+        const intent = intentOf(hand, kind, body, at);
+        const { failed, rulings } = await deliver(hand, [intent], at);
         if (failed[0]) throw failed[0].error;
+        if (mayBeTakenBack(kind) && rulings[0]?.seq) history.done.push({ intentId: intent.intentId, hand });
         verdictsByKind.set(kind, (verdictsByKind.get(kind) ?? new Set()).add(rulings[0]?.verdict ?? "none"));
       }
       expect(differences(await replay(shop.shopId), await storedRows(shop.shopId))).toEqual([]);
@@ -33,6 +36,7 @@ test("whatever the shop does, its ledger replayed from nothing gives exactly the
   // a history in which everything is refused would prove nothing
   const landed = [...verdictsByKind].filter(([, verdicts]) => verdicts.has("accepted")).map(([kind]) => kind);
   expect(landed.length, `accepted at least once: ${landed.join(", ")}`).toBeGreaterThanOrEqual(34);
+  expect(landed).toContain("take-back");
 }, 240_000);
 
 test("a row that was changed behind the ledger's back is found", async () => {

@@ -5,7 +5,7 @@ import type { Stamp } from "~/device/clock";
 import { Delivery, type DeliveryParts, NotSignedIn, pauseMs, type SendAnswer } from "~/device/delivery";
 import { IntentQueue } from "~/device/intent-queue";
 import { fern, id, monday8, shopId } from "../core/support/people";
-import { emptyPhone, HandClocks, lockOfDevice } from "./support/browser";
+import { emptyPhone, HandClocks } from "./support/browser";
 
 const owner = { shopId, memberId: fern, deviceId: id(0xde) };
 const measured: Stamp = { deviceAt: monday8, offsetMs: 0, offsetUncertainMs: 20 };
@@ -47,7 +47,7 @@ class Server {
   }
 }
 
-function deliveryOf(queue: IntentQueue, server: Pick<Server, "send">, parts: Partial<DeliveryParts> = {}) {
+function deliveryOf(queue: IntentQueue, server: Pick<DeliveryParts, "send">, parts: Partial<DeliveryParts> = {}) {
   const phone = new HandClocks(monday8);
   const clock = phone.clock();
   phone.contact(clock, 0);
@@ -57,13 +57,11 @@ function deliveryOf(queue: IntentQueue, server: Pick<Server, "send">, parts: Par
     pauses.push(pause);
     return () => void pauses.splice(pauses.indexOf(pause), 1);
   };
-  const alone = lockOfDevice();
   const serverTime = async () => phone.wallAt;
   const delivery = new Delivery(queue, {
     send: server.send,
     clock,
     serverTime,
-    alone,
     later,
     random: () => 1,
     ...parts,
@@ -82,6 +80,21 @@ test("a week's queue goes out in order, a hundred at a time, and is empty afterw
   expect(queue.kept).toEqual([]);
 });
 
+test("hours that come behind a batch are shown along with it, for a claim on which they were worked", async () => {
+  const queue = await queueOf(100);
+  for (const [index, kind] of ["start-timer", "release-task", "stop-timer"].entries()) {
+    await queue.add({ intentId: id(0x2000 + index), kind, body: {}, seenSeq: 7, schemaVersion }, measured);
+  }
+  const server = new Server();
+  const shown: string[][] = [];
+  const send = async (intents: Intent[], behind: Intent[]) => {
+    shown.push(behind.map(({ kind }) => kind));
+    return server.send(intents);
+  };
+  await deliveryOf(queue, { send }).delivery.flush();
+  expect(shown).toEqual([["start-timer", "stop-timer"], []]);
+});
+
 test("without signal everything stays; it is tried again by itself, and then goes out once", async () => {
   const queue = await queueOf(3);
   const server = new Server();
@@ -98,9 +111,9 @@ test("without signal everything stays; it is tried again by itself, and then goe
   expect(delivery.state).toEqual({ state: "idle" });
 });
 
-test("pauses grow to half a minute and no further, and phones do not all return in the same instant", () => {
+test("pauses grow to half a minute and no further, and phones return spread over all of that", () => {
   expect([1, 2, 3, 6, 40].map((attempts) => pauseMs(attempts, 1))).toEqual([1000, 2000, 4000, 30_000, 30_000]);
-  expect(pauseMs(40, 0)).toBe(15_000);
+  expect([pauseMs(40, 0), pauseMs(40, 0.5)]).toEqual([0, 15_000]);
 });
 
 test("an answer lost on the way leaves the work in the queue, and the second sending counts once", async () => {
@@ -169,19 +182,33 @@ test("a server that rules on nothing is not asked in a circle", async () => {
   expect(delivery.state).toMatchObject({ state: "paused" });
 });
 
-test("two tabs that wake at the same moment send each change once", async () => {
+test("of two tabs one sends, and the other tells it that there is something to send", async () => {
   const [here, there] = [await queueOf(20), await IntentQueue.open(owner)];
   const server = new Server();
-  const sent: string[] = [];
+  const asked: string[] = [];
+  const owning = deliveryOf(here, server, { tab: { isOwner: true, ask: () => asked.push("owner") } }).delivery;
+  const other = deliveryOf(there, server, { tab: { isOwner: false, ask: () => asked.push("other") } }).delivery;
+  await other.flush();
+  expect(asked).toEqual(["other"]);
+  expect(server.taken).toEqual([]);
+  expect(other.state).toEqual({ state: "idle" });
+  await owning.flush();
+  expect(server.taken).toHaveLength(20);
+  await there.read();
+  expect(there.kept).toEqual([]);
+});
+
+test("a tab that is the owner no longer stops after the batch that is on its way", async () => {
+  const queue = await queueOf(150);
+  const server = new Server();
+  const tab = { isOwner: true, ask: () => undefined };
   const send = async (intents: Intent[]) => {
-    sent.push(...intents.map(({ intentId }) => intentId));
+    tab.isOwner = false;
     return server.send(intents);
   };
-  const alone = lockOfDevice();
-  const tabs = [here, there].map((queue) => deliveryOf(queue, { send }, { alone }).delivery);
-  await Promise.all(tabs.map((tab) => tab.flush()));
-  expect(sent).toHaveLength(20);
-  expect(there.kept).toEqual([]);
+  await deliveryOf(queue, { send }, { tab }).delivery.flush();
+  expect(server.batchLengths).toEqual([100]);
+  expect(queue.waiting).toHaveLength(50);
 });
 
 test("what is added while the queue is on its way goes out in the same go", async () => {

@@ -5,15 +5,15 @@ import { epochOnDevice, FloorCopy } from "~/device/floor-copy";
 import { reconnectPauseMs } from "~/device/room-link";
 import { presenceFrame, step2Frame, updateFrame } from "../../server/messages";
 import { aPiece, dresser, id, monday8, shopId, shopWith, silas } from "../core/support/shop";
-import { emptyPhone } from "./support/browser";
+import { emptyPhone, HandClocks } from "./support/browser";
 import { floorOf, HeldSocket, heldSocket } from "./support/floor";
 
-const parts = { now: () => monday8, origin: "ws://shop.test", socket: heldSocket, random: () => 0 };
+const parts = { origin: "ws://shop.test", socket: heldSocket, random: () => 0 };
 const theFloor = () => floorOf(shopWith({ piece: [aPiece()] }), { seq: 41, airFromAt: 0, askedAt: monday8 });
 
 const opened: FloorCopy[] = [];
-async function openCopy(epoch = 7): Promise<FloorCopy> {
-  const copy = new FloorCopy({ shopId, epoch }, parts);
+async function openCopy(epoch = 7, phone = new HandClocks(monday8)): Promise<FloorCopy> {
+  const copy = new FloorCopy({ shopId, epoch }, { ...parts, now: () => phone.wallAt });
   opened.push(copy);
   await copy.open(true);
   return copy;
@@ -74,9 +74,24 @@ test("a server that restarts is apart for a while, and the phone comes back by i
   expect(copy.link.connection).toEqual({ state: "live" });
 });
 
-test("phones come back spread over time, after half a minute at the latest", () => {
-  expect([reconnectPauseMs(1, 0), reconnectPauseMs(1, 1)]).toEqual([100, 200]);
-  expect([reconnectPauseMs(30, 0), reconnectPauseMs(30, 1)]).toEqual([15_000, 30_000]);
+test("phones come back spread over the whole of a time that grows, after half a minute at the latest", () => {
+  expect([reconnectPauseMs(1, 0), reconnectPauseMs(1, 1)]).toEqual([0, 200]);
+  expect([reconnectPauseMs(30, 0), reconnectPauseMs(30, 0.5), reconnectPauseMs(30, 1)]).toEqual([0, 15_000, 30_000]);
+});
+
+test("signal that is back ends the pause at once, and a line that died while the phone slept is given up", async () => {
+  const phone = new HandClocks(monday8);
+  const copy = await openCopy(7, phone);
+  HeldSocket.last.accept(step2Frame(theFloor().since()));
+  phone.pass(20_000);
+  copy.link.reconnect();
+  expect(HeldSocket.made).toHaveLength(1);
+  phone.pass(10_000);
+  copy.link.reconnect();
+  expect(HeldSocket.made).toHaveLength(2);
+  HeldSocket.last.hangUp(1006);
+  copy.link.reconnect();
+  expect(HeldSocket.made).toHaveLength(3);
 });
 
 test("who is looking where comes from the server, and this member's own glance is told to it", async () => {

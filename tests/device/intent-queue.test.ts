@@ -1,8 +1,10 @@
 import fc from "fast-check";
+import { deleteDB } from "idb";
 import { afterEach, beforeEach, expect, test, vi } from "vitest";
 import { schemaVersion } from "~/core/shop/intent";
 import { type Draft, IntentQueue } from "~/device/intent-queue";
-import { QueueDatabase } from "~/device/queue-database";
+import { StoreHeld } from "~/device/not-kept";
+import { QueueDatabase, queueDatabaseName } from "~/device/queue-database";
 import { wipeDevice } from "~/device/session";
 import { fern, id, monday8, shopId, silas } from "../core/support/people";
 import { emptyPhone, until } from "./support/browser";
@@ -74,7 +76,7 @@ test("a disk that fails at the last moment, after it took the words, has kept no
   expect(queue.kept).toEqual([]);
 });
 
-test("a device that is full says so, keeps nothing half, uses up no number, and puts the work in a file", async () => {
+test("a device that is full says so, keeps nothing half, uses up no number, and has the work at hand for a file", async () => {
   const queue = await IntentQueue.open(owner);
   await queue.add(draft(1), stamp);
   const full = vi.spyOn(IDBObjectStore.prototype, "add").mockImplementation(() => {
@@ -84,9 +86,7 @@ test("a device that is full says so, keeps nothing half, uses up no number, and 
   expect(answer).toMatchObject({ ok: false, refusal: { kind: "not-kept", because: "device-full" } });
   expect(queue.failure).toMatchObject({ because: "device-full" });
   expect(numbers(queue)).toEqual([1]);
-  const file = JSON.parse(await queue.asFile().text());
-  expect(file.waiting).toMatchObject([{ intent: { intentId: draft(1).intentId } }]);
-  expect(file.notKept).toMatchObject([{ intentId: draft(2).intentId, body: draft(2).body }]);
+  expect(queue.lost).toMatchObject([{ intent: { intentId: draft(2).intentId, body: draft(2).body } }]);
   full.mockRestore();
   await queue.add(draft(3), stamp);
   expect(numbers(queue)).toEqual([1, 2]);
@@ -113,6 +113,73 @@ test("a browser whose store stays broken opens nothing, and says why before anyb
   const queue = await IntentQueue.open(owner, { database });
   expect(queue.failure).toMatchObject({ kind: "not-kept", because: "store-failed" });
   expect(await queue.add(draft(1), stamp)).toMatchObject({ ok: false, refusal: { because: "store-failed" } });
+});
+
+test("what could not be kept is kept once there is room, when the person says so, and not by itself", async () => {
+  const queue = await IntentQueue.open(owner);
+  const full = vi.spyOn(IDBObjectStore.prototype, "add").mockImplementation(() => {
+    throw new DOMException("the disk is full", "QuotaExceededError");
+  });
+  await queue.add(draft(1), stamp);
+  await queue.add(draft(2), stamp);
+  expect(await queue.keepLost()).toMatchObject({ ok: false, refusal: { because: "device-full" } });
+  full.mockRestore();
+  await queue.add(draft(3), stamp);
+  expect(queue.waiting.map(({ intent }) => intent.intentId)).toEqual([draft(3).intentId]);
+  expect(await queue.keepLost()).toEqual({ ok: true, value: 2 });
+  expect(queue.waiting.map(({ intent }) => intent.intentId)).toEqual([3, 1, 2].map((number) => draft(number).intentId));
+  expect(numbers(queue)).toEqual([1, 2, 3]);
+  expect(queue.lost).toEqual([]);
+});
+
+test("a store that the browser threw away under an open page is filled again from what the page has", async () => {
+  const queue = await IntentQueue.open(owner);
+  await queue.add(draft(1), stamp);
+  await queue.add(draft(2), stamp);
+  await queue.take([{ intentId: draft(1).intentId, verdict: "refused", refusal: { kind: "last-owner" } }]);
+  await deleteDB(queueDatabaseName);
+  await queue.read();
+  await queue.add(draft(3), stamp);
+  await queue.close();
+  const again = await IntentQueue.open(owner);
+  expect(again.kept.map(({ intent, state }) => [intent.intentId, intent.deviceSeq, state])).toEqual([
+    [draft(1).intentId, 1, "refused"],
+    [draft(2).intentId, 2, "waiting"],
+    [draft(3).intentId, 3, "waiting"],
+  ]);
+});
+
+test("a store that another tab holds is told from a broken one", async () => {
+  const database = new QueueDatabase(() => Promise.reject(new StoreHeld("another tab holds the store")));
+  expect((await IntentQueue.open(owner, { database })).failure).toMatchObject({ because: "other-tab" });
+});
+
+test.each(["SecurityError", "NotAllowedError"])(
+  "a window that keeps nothing at all (%s) is told from a full device",
+  async (name) => {
+    const database = new QueueDatabase(() => Promise.reject(new DOMException("no", name)));
+    expect((await IntentQueue.open(owner, { database })).failure).toMatchObject({ because: "no-store" });
+  },
+);
+
+test("what comes back from a file is kept once, in its order, and is not held to the times of later work", async () => {
+  const before = await IntentQueue.open(owner);
+  await before.add(draft(1), stamp);
+  await before.add(draft(2), { deviceAt: monday8, expectedOffsetMs: 500 });
+  const saved = before.kept.map(({ intent, expectedOffsetMs }) => ({ intent, expectedOffsetMs }));
+  await before.close();
+  emptyPhone();
+  const other = await IntentQueue.open({ ...owner, deviceId: id(0xdf) });
+  await other.add(draft(3), stamp);
+  expect(await other.addSaved(saved)).toEqual({ ok: true, value: 2 });
+  expect(await other.addSaved(saved)).toEqual({ ok: true, value: 0 });
+  expect(other.waiting.map(({ intent }) => [intent.deviceId, intent.deviceSeq, intent.intentId])).toEqual([
+    [id(0xdf), 1, draft(3).intentId],
+    [id(0xdf), 1, draft(1).intentId],
+    [id(0xdf), 1, draft(2).intentId],
+  ]);
+  expect(other.waiting.at(-1)).toMatchObject({ expectedOffsetMs: 500 });
+  expect(await other.add(draft(4), stamp)).toMatchObject({ ok: true, value: { deviceSeq: 2 } });
 });
 
 test("each member of a shared tablet has a queue and numbers of their own", async () => {

@@ -100,7 +100,11 @@ test("what a phone shows of its own pending work is what the server makes of it,
       const sorted = (rows: { id: string }[]) => [...rows].sort((one, other) => (one.id < other.id ? -1 : 1));
       for (const table of floorTables) expect(here.facts.all(table)).toEqual(sorted(server.all(table)));
       expect(sorted(here.facts.running())).toEqual(sorted(server.running()));
-      const airOf = ({ readings, ...air }: ReturnType<MemoryFacts["air"]>) => ({ ...air, count: readings.length });
+      // a history that grew keeps room for more behind its stretches, one laid out at once does not
+      const airOf = ({ readings, lineage: _room, ...air }: ReturnType<MemoryFacts["air"]>) => ({
+        ...air,
+        count: readings.length,
+      });
       expect(airOf(here.facts.air(loft, monday8))).toEqual(airOf(server.air(loft, monday8)));
     }),
     { numRuns: 120 },

@@ -1,14 +1,15 @@
 import { afterEach, beforeEach, expect, test, vi } from "vitest";
+import * as Y from "yjs";
 import type { Intent } from "~/core/shop/intent";
-import { closeCode } from "~/core/wire";
-import type { SendAnswer } from "~/device/delivery";
+import { closeCode, notesRoom } from "~/core/wire";
+import { NotSignedIn, type SendAnswer } from "~/device/delivery";
 import { copiesOnDevice } from "~/device/device-database";
 import { rowKey } from "~/device/optimistic";
-import { wipeDevice } from "~/device/session";
+import { piecesWithUnsentNotes, wipeDevice } from "~/device/session";
 import { DeviceStore, type ServerLink } from "~/device/store";
-import { step2Frame, updateFrame } from "../../server/messages";
-import { aClaim, aPiece, aTask, fern, id, monday8, shopId, shopWith, silas } from "../core/support/shop";
-import { emptyPhone, HandClocks, lockOfDevice, until } from "./support/browser";
+import { type Frame, readFrame, step1Frame, step2Frame, updateFrame } from "../../server/messages";
+import { aClaim, aPiece, aTask, dresser, fern, id, monday8, shopId, shopWith, silas } from "../core/support/shop";
+import { emptyPhone, HandClocks, until } from "./support/browser";
 import { floorOf, HeldSocket, heldSocket } from "./support/floor";
 
 const session = { shopId, memberId: fern, deviceId: id(0xde), isSharedTablet: false };
@@ -40,6 +41,10 @@ class TestServer implements ServerLink {
     this.answer();
     return this.epoch;
   };
+  enrol = async () => this.answer();
+  sendLast = async () => {
+    throw new NotSignedIn();
+  };
 
   private answer(): void {
     if (this.isAway) throw new Error("no signal");
@@ -56,7 +61,6 @@ async function openStore({ isAway = false, phone = new HandClocks(monday8) } = {
     clock: phone.clock(),
     origin: "ws://shop.test",
     socket: heldSocket,
-    alone: lockOfDevice(),
     later: () => () => {},
     onWake: (run) => {
       wake = run;
@@ -203,6 +207,32 @@ test("whoever has no right to the floor any more keeps no copy of it, and what t
   wake();
   await until(store, isIdle(store));
   expect(server.taken).toHaveLength(1);
+});
+
+test("words in notes that were left unsent go out by themselves when the phone is back, though nobody opens them", async () => {
+  const first = await openStore({ isAway: true });
+  const notes = await first.store.openNotes(dresser);
+  notes.write("journal", "Written in the van.");
+  await notes.end();
+  await first.store.end();
+  HeldSocket.made.length = 0;
+
+  const { store, wake } = await openStore({ phone: first.phone });
+  HeldSocket.last.accept(step2Frame(theFloor().since()));
+  wake();
+  const room = notesRoom(shopId, dresser);
+  await vi.waitUntil(() => HeldSocket.last.url.endsWith(room));
+  const socket = HeldSocket.last;
+  const server = new Y.Doc();
+  socket.accept(step1Frame(Y.encodeStateVector(server)), step2Frame(Uint8Array.of(0, 0)));
+  const sent = socket.sent.map((frame) => readFrame(Buffer.from(frame))).find((frame) => frame?.kind === "step2");
+  const { update } = sent as Extract<Frame, { kind: "step2" }>;
+  Y.applyUpdate(server, update);
+  expect(server.getText("journal").toString()).toBe("Written in the van.");
+  socket.say(updateFrame(update));
+  await vi.waitUntil(() => socket.readyState === 3);
+  expect(await piecesWithUnsentNotes()).toEqual([]);
+  await store.end();
 });
 
 test("signing out takes the floor off the phone and leaves the unsent work of each member", async () => {

@@ -4,7 +4,7 @@ import { closeCode, type RoomAddress } from "~/core/wire";
 import { accessTo, type Standing } from "../../server/access";
 
 const floor: RoomAddress = { kind: "floor", shopId: "mill", epoch: 1 };
-const notes: RoomAddress = { kind: "notes", shopId: "mill", pieceId: "dresser" };
+const notes: RoomAddress = { kind: "notes", shopId: "mill", pieceId: "dresser", epoch: 1 };
 const now = 1000;
 const standing = (role: Role | undefined, more: Partial<Standing> = {}): Standing => ({
   sessionId: "s",

@@ -5,7 +5,7 @@ import { closeDatabase, database } from "~/data/db";
 import { differences, replay, storedRows } from "~/data/replay";
 import { freshShop, type Hand, intentOf, joined, newId, pieceBody, type TestShop } from "../support/database";
 import { buildDoor, type Door, openDoor, removeDoor, send } from "./support/doors";
-import { Phone } from "./support/phone";
+import { phoneIn } from "./support/phone";
 import { ShopServer } from "./support/shop-server";
 
 const kills = 10;
@@ -57,8 +57,7 @@ test("ten times killed in the middle of work, the server has lost nothing that i
 
   const door = await openDoor();
   const { cookie } = queues[0] as Queue;
-  const phone = new Phone(`ws://127.0.0.1:${door.port}/sync/${floorRoom(shopId, 1)}`, { cookie });
-  await phone.synced();
+  const phone = await phoneIn(`ws://127.0.0.1:${door.port}/sync/${floorRoom(shopId, 1)}`, { cookie });
   expect(
     phone
       .rows<{ id: string }>("piece")

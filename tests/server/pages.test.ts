@@ -4,6 +4,7 @@ import type { AddressInfo } from "node:net";
 import os from "node:os";
 import path from "node:path";
 import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
+import { referenceOf } from "~/api/error-reference";
 import { dispatcher, listening, webServer } from "../../server/http";
 import { readSettings } from "../../server/settings";
 import { trustPages } from "../../server/trust-page";
@@ -98,13 +99,16 @@ describe("the site", () => {
     );
     expect((await ask(port, "/api/trpc/door.time")).body).toBe("api");
     expect((await ask(port, "/api/auth/session")).body).toBe("page");
-    expect((await ask(port, "/broken")).status).toBe(500);
+    const broken = await ask(port, "/broken");
+    expect(broken.status).toBe(500);
     expect(faults).toHaveLength(1);
+    // what a person can read out, and no word of the error
+    expect(broken.body).toContain(`Reference ${referenceOf(faults[0])}`);
+    expect(broken.body).not.toContain("bug");
   });
 
-  test("one that has been asked to end is alive and not ready, takes no batches, and still shows its pages", async () => {
+  test("one that has been asked to end takes no batches, and still shows its pages", async () => {
     let isServing = true;
-    let isReady = true;
     const port = await served(
       dispatcher({
         parts: async (_, response) => void response.end("[]"),
@@ -112,18 +116,15 @@ describe("the site", () => {
         pages: async (_, response) => void response.end("page"),
         report: () => undefined,
         isServing: () => isServing,
-        isReady: async () => isReady,
       }),
     );
     const statuses = async () => {
-      const asked = ["/healthz", "/readyz", "/api/trpc/door.send", "/floor"].map((target) => ask(port, target));
+      const asked = ["/api/trpc/door.send", "/floor"].map((target) => ask(port, target));
       return (await Promise.all(asked)).map(({ status }) => status);
     };
-    expect(await statuses()).toEqual([200, 200, 200, 200]);
-    isReady = false;
-    expect(await statuses()).toEqual([200, 503, 200, 200]);
-    [isServing, isReady] = [false, true];
-    expect(await statuses()).toEqual([200, 503, 503, 200]);
+    expect(await statuses()).toEqual([200, 200]);
+    isServing = false;
+    expect(await statuses()).toEqual([503, 200]);
   });
 
   test("without being told otherwise it serves this machine alone, and without a certificate nothing is encrypted", () => {

@@ -1,3 +1,4 @@
+import * as encoding from "lib0/encoding";
 import { beforeEach, describe, expect, test } from "vitest";
 import { type Frame, type PresenceEntry, presenceFrame, readFrame, readPresence } from "../../server/messages";
 import { PresenceBoard, type Present } from "../../server/presence";
@@ -92,6 +93,40 @@ describe("who is looking where", () => {
     hanna.say({ lookingAt: "x".repeat(2000) });
     tablet.say({ lookingAt: "piece:1" });
     expect(board.all()).toEqual([]);
+  });
+
+  test("a word that is nested thirty thousand deep, or says more than a place, is passed over or cut to nothing", () => {
+    const [hanna, silas] = [device("hanna", 1), device("silas", 2)];
+    let deep: unknown = 0;
+    for (let depth = 0; depth < 400; depth += 1) deep = [deep];
+    hanna.say({ deep });
+    silas.say({ lookingAt: "<b>\u0000piece" });
+    expect(board.all()).toEqual([
+      { memberId: "hanna", deviceId: "phone of hanna" },
+      { memberId: "silas", deviceId: "phone of silas" },
+    ]);
+    const brackets = 30_000;
+    const json = Buffer.from("[".repeat(brackets) + "]".repeat(brackets));
+    const encoder = encoding.createEncoder();
+    for (const number of [1, 1, 2]) encoding.writeVarUint(encoder, number);
+    encoding.writeVarUint8Array(encoder, json);
+    expect(board.hear(hanna.connection, encoding.toUint8Array(encoder))).toBe(true);
+  });
+
+  test("two hundred thousand ids in one frame are no presence, and one after the other they stay one", () => {
+    const [hanna, silas] = [device("hanna", 1), device("silas", 2)];
+    hanna.say({});
+    const encoder = encoding.createEncoder();
+    encoding.writeVarUint(encoder, 200_000);
+    for (let clientId = 0; clientId < 200_000; clientId += 1) {
+      for (const number of [clientId, 1]) encoding.writeVarUint(encoder, number);
+      encoding.writeVarString(encoder, "{}");
+    }
+    expect(board.hear(silas.connection, encoding.toUint8Array(encoder))).toBe(false);
+    for (let clientId = 0; clientId < 10_000; clientId += 1) silas.say({ lookingAt: "piece:1" }, 1, clientId);
+    board.flush(0);
+    expect(board.all()).toHaveLength(2);
+    expect(hanna.heard()).toHaveLength(1);
   });
 
   test("after a thousand that came and went there is nothing left of them", () => {

@@ -6,7 +6,8 @@ import { createSession, endSession, sessionById } from "~/data/sessions";
 import { standingOf } from "../../server/standing";
 import { freshShop, handOf, joined, minuteMs, newId, pieceBody, type TestShop } from "../support/database";
 import { Phone } from "./support/phone";
-import { cookieOf, ShopServer } from "./support/shop-server";
+import { Promised } from "./support/promised";
+import { cookieOf, ShopServer, site } from "./support/shop-server";
 
 let server: ShopServer;
 let shop: TestShop;
@@ -62,7 +63,9 @@ describe("who gets in", () => {
     const room = await server.floorName(shop.shopId);
     expect(await turnedAway(room, { cookie, origin: "https://elsewhere.example" })).toBe(403);
     expect(await turnedAway(room, { cookie, origin: "null" })).toBe(403);
-    const own = new Phone(`ws://${server.host}/sync/${room}`, { cookie, origin: `http://${server.host}` });
+    // the host that a request names is its sender's choice
+    expect(await turnedAway(room, { cookie, origin: `http://${server.host}` })).toBe(403);
+    const own = new Phone(`ws://${server.host}/sync/${room}`, { cookie, origin: site });
     await own.synced();
     expect(own.rows("shop")).toHaveLength(1);
     own.leave();
@@ -101,6 +104,45 @@ describe("who gets in", () => {
     expect(await notes.hungUp()).toBe(closeCode.noRight);
   });
 
+  test("a flood of strangers is cut off without an answer, and a member from the same address still gets in", async () => {
+    const room = floorRoom(shop.shopId, 1);
+    const flood = await Promise.all(Array.from({ length: 80 }, () => turnedAway(room, {})));
+    expect(flood.filter((status) => status === 401)).toHaveLength(60);
+    expect(flood.filter((status) => status === 1006)).toHaveLength(20); // RFC 6455 7.1.5: hung up without a word
+    const phone = await server.floor(shop.owner);
+    expect(phone.rows("shop")).toHaveLength(1);
+  });
+
+  test("sixty-four may wait for the database at once; who comes beyond that is told to come again", async () => {
+    const waiting = new Promised<void>();
+    const slow = await ShopServer.start(async (sessionId, now) => {
+      await waiting.promise;
+      return standingOf(sessionId, now);
+    });
+    const [cookie, room] = [await server.signIn(shop.owner), await server.floorName(shop.shopId)];
+    const knocking = Array.from({ length: 70 }, () => slow.open(room, cookie));
+    const phones = await Promise.all(knocking);
+    const refused = () => phones.filter(({ status }) => status === 503).length;
+    for (const phone of phones) void phone.hungUp().catch(() => undefined);
+    await Promise.race(phones.map((phone) => phone.until(() => refused() >= 6)));
+    waiting.keep();
+    await Promise.race(
+      phones.map((phone) =>
+        phone.until(() => phones.filter((one) => one.isOver || one.heard.length > 0).length === 70),
+      ),
+    );
+    expect(refused()).toBe(6);
+    await slow.stop();
+  });
+
+  test("a path that is no room's is not found, with or without a room's name in it", async () => {
+    const cookie = await server.signIn(shop.owner);
+    const room = await server.floorName(shop.shopId);
+    for (const path of ["/", "/sync", "/sync/", `/sync//${room}`, `/sync/${room}/`, `/other/${room}`, "/_next/hmr"]) {
+      expect(await new Phone(`ws://${server.host}${path}`, { cookie }).hungUp(), path).toBe(404);
+    }
+  });
+
   test("one session has eight sockets at most", async () => {
     const cookie = await server.signIn(shop.owner);
     const room = await server.floorName(shop.shopId);
@@ -118,8 +160,97 @@ describe("when a right ends", () => {
     await server.accepted(shop.owner, ["end-membership", { memberId: helper.memberId, why: "moved away" }]);
     await server.accepted(shop.owner, ["add-piece", pieceBody(shop)]);
     await owner.until(() => owner.rows("piece").length === 1);
-    expect([closeCode.sessionOver, closeCode.noRight]).toContain(await phone.hungUp());
+    expect(await phone.hungUp()).toBe(closeCode.noRight);
     expect(phone.heard.slice(heard).filter(({ kind }) => kind === "update")).toEqual([]);
+  });
+
+  test("who comes back after the end of their membership is told that there is no right, not that they may sign in", async () => {
+    const helper = await joined(shop, "helper");
+    const cookie = await server.signIn(helper);
+    await server.accepted(shop.owner, ["end-membership", { memberId: helper.memberId, why: "moved away" }]);
+    server.now += minuteMs;
+    expect(await turnedAway(await server.floorName(shop.shopId), { cookie })).toBe(closeCode.noRight);
+  });
+
+  test("a membership that ends while its socket is on the way in lets nothing out to it", async () => {
+    const helper = await joined(shop, "helper");
+    const cookie = await server.signIn(helper);
+    const [looked, go] = [new Promised<void>(), new Promised<void>()];
+    let isFirst = true;
+    const slow = await ShopServer.start(async (sessionId, now) => {
+      const standing = await standingOf(sessionId, now);
+      if (!isFirst) return standing;
+      isFirst = false;
+      looked.keep();
+      await go.promise;
+      return standing;
+    });
+    const phone = await slow.open(await slow.floorName(shop.shopId), cookie);
+    await looked.promise;
+    await slow.accepted(shop.owner, ["end-membership", { memberId: helper.memberId, why: "moved away" }]);
+    go.keep();
+    expect(await phone.hungUp()).toBe(closeCode.noRight);
+    expect(phone.heard.filter(({ kind }) => kind === "step2" || kind === "update")).toEqual([]);
+    await slow.stop();
+  });
+
+  test("words that arrive between the end of a membership and the hanging up are not taken", async () => {
+    const helper = await joined(shop, "helper");
+    const piece = pieceBody(shop);
+    const [looked, go] = [new Promised<void>(), new Promised<void>()];
+    const slow = await ShopServer.start(async (sessionId, now) => {
+      const standing = await standingOf(sessionId, now);
+      if (!standing || standing.role) return standing;
+      looked.keep(); // the end is known here, and nobody has been hung up on yet
+      await go.promise;
+      return standing;
+    });
+    await slow.accepted(shop.owner, ["add-piece", piece]);
+    const phone = await slow.notes(helper, piece.pieceId);
+    const ended = slow.accepted(shop.owner, ["end-membership", { memberId: helper.memberId, why: "moved away" }]);
+    await looked.promise;
+    phone.doc.getText("journal").insert(0, "one last word");
+    // a ping that is answered came after the word: by then the word has arrived
+    phone.socket.ping();
+    await new Promise((resolve) => phone.socket.once("pong", resolve));
+    go.keep();
+    await ended;
+    expect(await phone.hungUp()).toBe(closeCode.noRight);
+    const reader = await slow.notes(shop.owner, piece.pieceId);
+    expect(reader.doc.getText("journal").toJSON()).toBe("");
+    await slow.stop();
+  });
+
+  test.each([
+    ["ends", "end-membership", { why: "moved away" }],
+    ["becomes an outlet's", "change-role", { role: "outlet" }],
+  ])(
+    "a membership that %s on one server is over for its sockets on another, and nothing told after it reaches them",
+    async (_, kind, more) => {
+      const helper = await joined(shop, "helper");
+      const other = await ShopServer.start();
+      const phone = await other.floor(helper);
+      const bystander = await other.floor(shop.owner);
+      const heard = phone.heard.length;
+      await server.accepted(shop.owner, [kind, { memberId: helper.memberId, ...more }]);
+      await server.accepted(shop.owner, ["add-piece", pieceBody(shop)]);
+      expect(await phone.hungUp()).toBe(closeCode.noRight);
+      await bystander.until(() => bystander.rows("piece").length === 1);
+      expect(phone.heard.slice(heard).filter(({ kind: sort }) => sort === "update" || sort === "step2")).toEqual([]);
+      await other.stop();
+    },
+  );
+
+  test("a helper who becomes a partner goes on reading and writing on the same socket", async () => {
+    const helper = await joined(shop, "helper");
+    const piece = pieceBody(shop);
+    await server.accepted(shop.owner, ["add-piece", piece]);
+    const phone = await server.notes(helper, piece.pieceId);
+    await server.accepted(shop.owner, ["change-role", { memberId: helper.memberId, role: "partner" }]);
+    phone.doc.getText("journal").insert(0, "still here");
+    const reader = await server.notes(shop.owner, piece.pieceId);
+    await reader.until(() => reader.doc.getText("journal").toJSON() === "still here");
+    expect(phone.closeCode).toBeUndefined();
   });
 
   test("who signs out on one device is hung up on there and nowhere else", async () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { closeCode, limits, type RoomAddress } from "~/core/wire";
+import { closeCode, type RoomAddress } from "~/core/wire";
+import { limits } from "~/core/wire-limits";
 import type { Connection } from "../../server/connection";
 import { type Frame, quietFrame, step1Frame } from "../../server/messages";
 import { type Room, Rooms } from "../../server/rooms";

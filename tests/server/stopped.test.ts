@@ -6,7 +6,7 @@ import { closeDatabase, database } from "~/data/db";
 import { differences, replay, storedRows } from "~/data/replay";
 import { accepted, freshShop, type Hand, intentOf, joined, newId, pieceBody, type TestShop } from "../support/database";
 import { buildDoor, type Door, killDoor, openDoor, removeDoor, send } from "./support/doors";
-import { Phone } from "./support/phone";
+import { type Phone, phoneIn } from "./support/phone";
 import { ShopServer } from "./support/shop-server";
 
 beforeAll(buildDoor);
@@ -42,12 +42,9 @@ async function openShop() {
 }
 
 async function open(door: Door, room: string, { cookie }: Worker): Promise<Phone> {
-  for (;;) {
-    const phone = new Phone(`ws://127.0.0.1:${door.port}/sync/${room}`, { cookie });
-    phones.push(phone);
-    await phone.until(() => phone.heard.some(({ kind }) => kind === "step2") || phone.isOver);
-    if (!phone.isOver) return phone; // a machine with much else to do may say 503, and means it
-  }
+  const phone = await phoneIn(`ws://127.0.0.1:${door.port}/sync/${room}`, { cookie });
+  phones.push(phone);
+  return phone;
 }
 
 /** One intent of a device's queue. @returns whether the answer came */

@@ -32,12 +32,15 @@ export const step = fc.record({
 });
 type Step = typeof step extends fc.Arbitrary<infer Value> ? Value : never;
 
-type History = { shop: TestShop; hands: Hand[]; named: Named };
+/** What was accepted and may be taken back by its maker. */
+type Done = { intentId: string; hand: Hand };
+type History = { shop: TestShop; hands: Hand[]; named: Named; done: Done[] };
 type Moment = History & { s: Step; at: number; hand: Hand };
 
 export const historyOf = (shop: TestShop, hands: Hand[]): History => ({
   shop,
   hands,
+  done: [],
   named: {
     piece: [],
     surface: [],
@@ -65,7 +68,13 @@ const made = (ids: string[], id = newId()): string => {
 const one = (ids: string[], which: number): string => ids.at(-1 - which) ?? ids[0] ?? newId();
 const oneOf = <Value>(values: readonly Value[], which: number) => values[which % values.length];
 
-const makers: ((m: Moment) => [kind: string, body: object])[] = [
+/** Of the last few of them, by whoever did it or, sometimes, by somebody else. */
+function takingBack({ done, hand, s }: Moment, back: number): [kind: string, body: object, hand: Hand] {
+  const found = done.at(-1 - back);
+  return ["take-back", { intentId: found?.intentId ?? newId() }, s.amount % 5 && found ? found.hand : hand];
+}
+
+const makers: ((m: Moment) => [kind: string, body: object, hand?: Hand])[] = [
   ({ shop, named }) => {
     const body = pieceBody(shop, made(named.piece));
     for (const { surfaceId } of body.surfaces) named.surface.push(surfaceId);
@@ -360,6 +369,13 @@ const makers: ((m: Moment) => [kind: string, body: object])[] = [
   ({ named, s }) => ["treat-as-lead", { pieceId: one(named.piece, s.which), why: "old and flaking" }],
   ({ hands, s }) => ["change-role", { memberId: hands[2]?.memberId, role: s.amount % 2 ? "partner" : "helper" }],
   ({ s }) => ["set-shop", { key: "leaseMin", was: 4320, value: 1440 + s.amount }],
+  ({ named, s }) => ["open-can", { canId: one(named.can, s.which) }],
+  ({ named, s }) => ["log-wiped", { coatId: one(named.coat, s.which) }],
+  ({ named, s }) => ["report-flaw", { coatId: one(named.coat, s.which), cause: oneOf(["run", "dust"], s.amount) }],
+  ({ named, s }) => ["log-mend", { coatId: one(named.coat, s.which), mend: "sanded back" }],
+  (m) => takingBack(m, 0),
+  (m) => takingBack(m, m.s.which),
+  (m) => takingBack(m, m.s.amount % 12),
   ({ named, s }) => ["archive-piece", { pieceId: one(named.piece, s.which), how: "used-for-parts", why: "woodworm" }],
 ];
 
@@ -367,6 +383,6 @@ const makers: ((m: Moment) => [kind: string, body: object])[] = [
 export function intentOfStep(history: History, s: Step, at: number): { hand: Hand; kind: string; body: object } {
   const hand = history.hands[s.who] as Hand;
   const maker = oneOf(makers, s.what) as (typeof makers)[number];
-  const [kind, body] = maker({ ...history, s, at, hand });
-  return { hand, kind, body };
+  const [kind, body, other] = maker({ ...history, s, at, hand });
+  return { hand: other ?? hand, kind, body };
 }

@@ -118,6 +118,8 @@ const nothingOfThisShell = {
   DATABASE_URL: "",
   NEXTAUTH_URL: "",
   NEXTAUTH_SECRET: "",
+  NEXTAUTH_SECRET_PREVIOUS: "",
+  ALLOWED_ORIGINS: "",
   TLS_CERT: "",
   TLS_KEY: "",
   LISTEN_HOST: "",

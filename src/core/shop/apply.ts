@@ -3,8 +3,10 @@ import type { Change, ShopEvent } from "./event";
 import type { Facts } from "./facts";
 import type { Row, TableName } from "./tables";
 
-/** A row as it is after an event. */
-export type RowAfter = { [Table in TableName]: { table: Table; row: Row<Table>; isNew: boolean } }[TableName];
+/** A row as it is after an event; one that is gone, as it was. */
+export type RowAfter = {
+  [Table in TableName]: { table: Table; row: Row<Table>; isNew: boolean; isGone?: true };
+}[TableName];
 
 /** Null takes a field away; undefined, which no JSON carries, leaves it as it is. */
 const withFields = <R extends object>(row: R, set: Record<string, unknown>): R => {
@@ -47,7 +49,9 @@ function rowsAfter(facts: Pick<Facts, "get" | "where">, change: Change): RowAfte
       .where("reading", "importId", change.ofImport)
       .map((row) => ({ table: "reading", isNew: false, row: withFields(row, change.set) }));
   }
-  const before = change.isNew ? { id: change.id } : facts.get(change.table, change.id);
+  const isNew = "set" in change && change.isNew === true;
+  const before = isNew ? { id: change.id } : facts.get(change.table, change.id);
   if (!before) throw new Error(`event changes ${change.table} ${change.id}, which is not there`);
-  return [{ table: change.table, isNew: change.isNew ?? false, row: withFields(before, change.set) } as RowAfter];
+  const after = "isGone" in change ? { row: before, isGone: true } : { row: withFields(before, change.set) };
+  return [{ table: change.table, isNew, ...after } as RowAfter];
 }

@@ -42,7 +42,9 @@ export type IntentDefinition<Kind extends string = string, Body = unknown> = {
   onSharedTablet: boolean;
   /** Carries hours or coats: then a device whose clock was never measured must say when. */
   carriesTime: boolean;
-  /** Hours are never lost: a former member's count for a day longer, after a word. */
+  /** Made before the end of a membership, it still counts when it arrives after it, once the owner has said so. */
+  outlivesMembership: boolean;
+  /** Hours are never lost: those of somebody who did not know of the end count for a day longer, after a word. */
   carriesHours: boolean;
   /** How far back each role may write it, in minutes; a role left out is not limited. */
   oldestMin?: Partial<Record<Role, number>>;
@@ -53,12 +55,16 @@ export type IntentDefinition<Kind extends string = string, Body = unknown> = {
 
 /** Fills in what most intents share: reports may be made on the shared tablet. */
 export const defineIntent = <const Kind extends string, Body>(
-  definition: Omit<IntentDefinition<Kind, Body>, "onSharedTablet" | "carriesTime" | "carriesHours"> &
-    Partial<Pick<IntentDefinition, "onSharedTablet" | "carriesTime" | "carriesHours">>,
+  definition: Omit<
+    IntentDefinition<Kind, Body>,
+    "onSharedTablet" | "carriesTime" | "carriesHours" | "outlivesMembership"
+  > &
+    Partial<Pick<IntentDefinition, "onSharedTablet" | "carriesTime" | "carriesHours" | "outlivesMembership">>,
 ): IntentDefinition<Kind, Body> => ({
   onSharedTablet: definition.sort === "report",
   carriesTime: false,
   carriesHours: false,
+  outlivesMembership: definition.carriesHours ?? false,
   ...definition,
 });
 

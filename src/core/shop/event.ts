@@ -10,9 +10,19 @@ const tableName = z.enum(tableNames as [TableName, ...TableName[]]);
 
 /** Fields set; null takes an optional field away. */
 const fieldsSet = z.record(z.string(), z.unknown());
+export type FieldsSet = z.infer<typeof fieldsSet>;
 
 export const change = z.union([
-  z.object({ table: tableName, id: z.string(), isNew: z.optional(z.literal(true)), set: fieldsSet }),
+  z.object({
+    table: tableName,
+    id: z.string(),
+    isNew: z.optional(z.literal(true)),
+    set: fieldsSet,
+    /** What the same fields held before, null where they were absent: kept where the intent may be taken back. */
+    was: z.optional(fieldsSet),
+  }),
+  /** A row that was made by mistake and is no more: what made it stays in the ledger. */
+  z.object({ table: tableName, id: z.string(), isGone: z.literal(true) }),
   /** The rows of one import, in columns: instants, tenths of °C, tenths of % RH. Their ids follow from the import's. */
   z.object({
     table: z.literal("reading"),
@@ -31,6 +41,8 @@ export const shopEvent = z.object({
   kind: z.string(),
   pieceId: z.optional(z.string()),
   memberId: z.optional(z.string()),
+  /** The intent whose events these undo. */
+  takesBack: z.optional(z.object({ intentId: z.string(), kind: z.string() })),
   changes: z.array(change),
 });
 export type ShopEvent = z.infer<typeof shopEvent>;

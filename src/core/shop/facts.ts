@@ -6,6 +6,7 @@ import type { RoomAir } from "../climate/history";
 import type { Checkpoint } from "../cure/picture";
 import type { InstantMs } from "../units";
 import type { CoatId, MemberId, RoomId } from "./entities/ids";
+import type { Past } from "./past";
 import type { Row, TableName } from "./tables";
 
 /** Fields by which rows are looked up; each has an index in the database. */
@@ -51,7 +52,9 @@ export type Need =
   /** Open entries of everybody: the running timers. */
   | { running: true }
   /** Entries of a member that end after some time, and running ones. */
-  | { entriesOf: MemberId; fromAt: InstantMs };
+  | { entriesOf: MemberId; fromAt: InstantMs }
+  /** What an intent did, and all that was ruled after it. */
+  | { pastFrom: string };
 
 export interface Facts {
   get<Table extends TableName>(table: Table, id: string): Row<Table> | undefined;
@@ -65,6 +68,8 @@ export interface Facts {
   air(roomId: RoomId, fromAt: InstantMs): RoomAir;
   /** Where a device's history starts, and what each film had earned by then; empty on the server. */
   checkpoints(): ReadonlyMap<CoatId, Checkpoint>;
+  /** What the ledger says of an intent; undefined when nothing was accepted under that id, or nothing came of it. */
+  past(intentId: string): Past | undefined;
 }
 
 /** Thrown by facts that do not carry what is asked: the device answers "cannot tell here" instead of guessing. */

@@ -49,7 +49,7 @@ export function judge({ facts, intent, when, seq, isSharedTablet, coming = [] }:
   const shop = facts.all("shop")[0];
   if (!by || !shop) return refused({ kind: "unknown-thing", field: "memberId" });
 
-  const standing = standingOf(definition, by, when);
+  const standing = standingOf(definition, intent, by, when);
   if ("kind" in standing) return refused(standing);
   if (!definition.who.includes(standing.role)) {
     return refused({ kind: "may-not", role: standing.role, needs: [...definition.who] });
@@ -78,6 +78,7 @@ export function judge({ facts, intent, when, seq, isSharedTablet, coming = [] }:
 /** Reports count with the role when made, takings and plans with the role now, a word with the lesser of the two. */
 function standingOf(
   definition: IntentDefinition,
+  { seenSeq }: Intent,
   by: Member,
   when: Moments,
 ): { role: Role; isAfterTheEnd: boolean } | Refusal {
@@ -85,9 +86,10 @@ function standingOf(
   const now = roleAt(by, when.recordedAt);
   const ended = endedAt(by);
   if (ended !== undefined && !now) {
-    const isHours = definition.carriesHours && when.madeAt < ended + hoursAfterEndMs;
-    const isReportBefore = definition.sort === "report" && when.madeAt < ended;
-    if (!isHours && !isReportBefore) return { kind: "no-longer-a-member", endedAt: ended };
+    const isBefore = definition.outlivesMembership && when.madeAt < ended;
+    const knewOfEnd = seenSeq >= (by.roleSpans.at(-1)?.toSeq ?? Number.POSITIVE_INFINITY);
+    const isWorkInGoodFaith = definition.carriesHours && !knewOfEnd && when.madeAt < ended + hoursAfterEndMs;
+    if (!isBefore && !isWorkInGoodFaith) return { kind: "no-longer-a-member", endedAt: ended };
     const role = then ?? (by.roleSpans.at(-1)?.role as Role);
     return { role, isAfterTheEnd: true };
   }

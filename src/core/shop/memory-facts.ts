@@ -4,6 +4,7 @@ import type { InstantMs } from "../units";
 import type { RowAfter } from "./apply";
 import type { CoatId, MemberId, RoomId } from "./entities/ids";
 import { type Facts, type LookUpField, lookUpFields } from "./facts";
+import { type Past, type PastEntry, pastAmong } from "./past";
 import { type Row, type TableName, tableNames } from "./tables";
 
 type AnyRow = { id: string } & Record<string, unknown>;
@@ -31,6 +32,12 @@ class TableInMemory {
     }
   }
 
+  remove(id: string): void {
+    const row = this.byId.get(id);
+    this.byId.delete(id);
+    for (const [field, index] of this.byField) index.get(row?.[field] as string)?.delete(id);
+  }
+
   where(field: string, value: string): AnyRow[] {
     const ids = this.byField.get(field)?.get(value) ?? [];
     return [...ids].map((id) => this.byId.get(id) as AnyRow);
@@ -46,6 +53,7 @@ export class MemoryFacts implements Facts {
   private readonly entriesByMember = new Map<MemberId, Map<string, Row<"entry">>>();
   private readonly runningById = new Map<string, Row<"entry">>();
   private readonly airByRoom = new Map<RoomId, RoomAir>();
+  private readonly pastById = new Map<string, PastEntry>();
 
   put<Table extends TableName>(table: Table, row: Row<Table>): void {
     this.tables[table].put(row as unknown as AnyRow);
@@ -57,7 +65,35 @@ export class MemoryFacts implements Facts {
 
   /** Takes what an event left different. */
   take(rows: readonly RowAfter[]): void {
-    for (const { table, row } of rows) this.put(table, row);
+    for (const { table, row, isGone } of rows) {
+      if (isGone) this.remove(table, row);
+      else this.put(table, row);
+    }
+  }
+
+  /** Forgets a row that is no more. */
+  remove<Table extends TableName>(table: Table, row: Row<Table>): void {
+    this.tables[table].remove(row.id);
+    if (table === "reading") {
+      const { id, roomId } = row as Row<"reading">;
+      this.readingsByRoom.get(roomId)?.delete(id);
+      this.airByRoom.delete(roomId);
+    }
+    if (table === "entry") {
+      const { id, memberId } = row as Row<"entry">;
+      this.entriesByMember.get(memberId)?.delete(id);
+      this.runningById.delete(id);
+    }
+    if (table === "forecast") this.airByRoom.delete((row as Row<"forecast">).roomId);
+  }
+
+  /** Takes what was ruled, for whoever wants to take it back. */
+  noteRuling(entry: PastEntry): void {
+    this.pastById.set(entry.intentId, entry);
+  }
+
+  past(intentId: string): Past | undefined {
+    return pastAmong([...this.pastById.values()], intentId);
   }
 
   get<Table extends TableName>(table: Table, id: string): Row<Table> | undefined {

@@ -33,6 +33,9 @@ type Gated = {
   needs: GateNeed[];
 };
 
+/** One of the acts that rest on another. */
+export type Resting = { kind: string; byMemberId?: string; at: InstantMs };
+
 type Kinds =
   | ({ kind: "gate-shut" } & Gated)
   | ({ kind: "gate-needs-reading"; roomId: string; lastReadingAt?: InstantMs; gapLimitMin: number } & Gated)
@@ -153,7 +156,11 @@ type Kinds =
   | { kind: "last-owner" }
   | { kind: "invitation-over"; reason: "used" | "withdrawn" | "expired" | "unknown" }
   | { kind: "still-in-use"; by: string[] }
-  | { kind: "too-late-to-take-back"; untilAt: InstantMs }
+  | { kind: "too-late-to-take-back"; itsKind: string; untilAt: InstantMs }
+  /** Nothing is unwritten that other things were built on. `resting` says which, the earliest first. */
+  | { kind: "something-rests-on-it"; itsKind: string; intentIds: string[]; resting: Resting[] }
+  /** This sort of thing is undone by doing another, if at all. */
+  | { kind: "not-taken-back"; itsKind: string; insteadKinds: string[] }
   | { kind: "rests-on-refused"; intentId: string; itsKind: string }
   | { kind: "intent-altered"; intentId: string }
   | { kind: "import-empty"; badRows: number };

@@ -1,4 +1,4 @@
-import type { InstantMs } from "../units";
+import { dayMs, type InstantMs } from "../units";
 import type { Role } from "./entities/people";
 import type { Member } from "./tables";
 
@@ -8,6 +8,9 @@ export const roleAt = (member: Pick<Member, "roleSpans">, at: InstantMs): Role |
 
 /** When the membership ended; undefined while it lasts. */
 export const endedAt = (member: Pick<Member, "roleSpans">): InstantMs | undefined => member.roleSpans.at(-1)?.toAt;
+
+/** So long after the end of a membership its member's devices may deliver what was made before. */
+export const lastDeliveryMs = 14 * dayMs;
 
 /** The role that a member holds until somebody changes it. For screens, whose clock may stand a moment before it began. */
 export const currentRole = (member: Pick<Member, "roleSpans">): Role | undefined => {

@@ -1,3 +1,4 @@
+import type { ReactNode } from "react";
 import { Tag } from "./tag";
 import { Tape } from "./tape";
 
@@ -14,7 +15,7 @@ export type PendingChange = {
 };
 
 /** Kept on this device, in the order in which the changes will be sent. */
-export function PendingList({ changes }: { changes: PendingChange[] }) {
+export function PendingList({ changes, keyOf }: { changes: PendingChange[]; keyOf?: (id: string) => ReactNode }) {
   return (
     <ol className="pending-list">
       {changes.map(({ id, tag, href, place, act, note }) => (
@@ -25,6 +26,7 @@ export function PendingList({ changes }: { changes: PendingChange[] }) {
           </div>
           <b>{act}</b>
           {note !== undefined && <p>{note}</p>}
+          {keyOf?.(id)}
         </li>
       ))}
     </ol>

@@ -19,13 +19,15 @@ export type ToastWords = {
 
 export type ToastLine = ToastQueue<ToastWords>;
 
-/** How long a sentence stays; pointing at it or focusing it stops the clock. */
-const stayMs = 6000;
+/** How long a sentence stays, and one with a key; pointing at it or focusing it stops the clock. */
+const stayMs = 6_000;
+const stayWithKeyMs = 10_000;
 
 export const toastLine = (): ToastLine => new ToastQueue<ToastWords>({ maxVisibleToasts: 2 });
 
 /** Says one sentence. It must never be the only trace of anything: the change itself is on the board. */
-export const tell = (line: ToastLine, words: ToastWords) => line.add(words, { timeout: stayMs });
+export const tell = (line: ToastLine, words: ToastWords) =>
+  line.add(words, { timeout: words.act ? stayWithKeyMs : stayMs });
 
 /** Ink bars above the dock. Put one on the page, near its end. */
 export function Toasts({ line }: { line: ToastLine }) {

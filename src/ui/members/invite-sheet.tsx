@@ -3,6 +3,7 @@ import { useState } from "react";
 import { type Role, roles } from "~/core/shop/entities/people";
 import { dayMs, type InstantMs } from "~/core/units";
 import { useDevice, useFloor } from "~/device/react";
+import { newSecret, sha256Of } from "~/device/secret";
 import { moment } from "../format";
 import { ChoiceField } from "../kit/choice-field";
 import { Key } from "../kit/key";
@@ -11,7 +12,7 @@ import { RadioField } from "../kit/radio-field";
 import { Sheet } from "../kit/sheet";
 import { TextField } from "../kit/text-field";
 import { useAct } from "../shell/act";
-import { joinAddress, newSecret, sha256Of } from "./invitation-secret";
+import { joinAddress } from "./invitation-secret";
 import { roleDetail } from "./member-shown";
 
 const validDays = [1, 3, 7, 13] as const;

@@ -13,6 +13,7 @@ import "./members.css";
 
 const MembersSheets = dynamic(() => import("./members-sheets").then((file) => file.MembersSheets));
 const Invitations = dynamic(() => import("./invitations").then((file) => file.Invitations));
+const LateReports = dynamic(() => import("./late-reports").then((file) => file.LateReports));
 
 /** Who is in this shop, as what, and what each can do. */
 export function MembersScreen() {
@@ -55,6 +56,7 @@ export function MembersScreen() {
           </Keys>
         )}
       </Board>
+      {isOwner && left.length > 0 && <LateReports now={now} zone={zone} />}
       {isOwner && <Invitations now={now} zone={zone} />}
       {left.length > 0 && (
         <Board title="Have left">

@@ -12,8 +12,10 @@ import { roleWords } from "~/ui/trade-words";
 import { ChangePassword } from "./change-password";
 import { KeptHere } from "./kept-here";
 import { offlineWords } from "./offline-words";
+import { OwnActs } from "./own-acts";
 import { SharedTablet } from "./shared-tablet";
 import { SignOut } from "./sign-out";
+import { StaysHere } from "./stays-here";
 import "./more.css";
 
 const mayShare: readonly (Role | undefined)[] = ["owner", "partner"];
@@ -59,6 +61,7 @@ export function MoreScreen() {
           </Keys>
         </section>
         <KeptHere />
+        {!isOnTablet && <OwnActs />}
       </div>
       <div className="more-part">
         <SpanHead words="Light" />
@@ -70,6 +73,7 @@ export function MoreScreen() {
         <div className="more-body">
           <h3>{offline.title}</h3>
           <p className="why">{offline.sentence}</p>
+          <StaysHere />
         </div>
         <SpanHead words="Leaving" />
         <div className="more-body">

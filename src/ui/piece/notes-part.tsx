@@ -1,6 +1,6 @@
 "use client";
 import type { Member } from "~/core/shop/tables";
-import { limits } from "~/core/wire";
+import { limits } from "~/core/wire-limits";
 import { type NotesHere, useNotes } from "~/device/react";
 import { markOf } from "~/ui/floor/strip-view";
 import { Key, Keys } from "~/ui/kit/key";

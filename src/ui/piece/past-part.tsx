@@ -8,7 +8,10 @@ import { markOf } from "~/ui/floor/strip-view";
 import { moment } from "~/ui/format";
 import { Key } from "~/ui/kit/key";
 import { FreeMark, MemberMark } from "~/ui/kit/member-mark";
-import { actWords } from "~/ui/more/act-words";
+import { useNames } from "~/ui/shell/names";
+import { TakeBackKey } from "~/ui/shell/take-back-key";
+import { wordsOf } from "~/ui/wording";
+import { pastWords, staysBecause, takeBackWords } from "~/ui/wording/take-back";
 import { PiecePart } from "./piece-part";
 
 /** The server sends this many at a time; a full page has one before it. */
@@ -49,7 +52,9 @@ type PastPageProps = PastPartProps & {
 
 function PastPage({ facts, pieceId, now, zone, beforeSeq, onUnfold, onEarlier }: PastPageProps) {
   const api = useApi();
-  const { data, isError, fetchStatus } = useQuery(api.piece.history.queryOptions({ pieceId, beforeSeq }));
+  const names = useNames();
+  const piece = facts.get("piece", pieceId);
+  const { data, isError, fetchStatus, refetch } = useQuery(api.piece.history.queryOptions({ pieceId, beforeSeq }));
   if (!data)
     return isError || fetchStatus === "paused" ? (
       <p>What happened needs signal: it does not rest on this device.</p>
@@ -57,20 +62,46 @@ function PastPage({ facts, pieceId, now, zone, beforeSeq, onUnfold, onEarlier }:
       <p role="status">Looking.</p>
     );
   const earliest = data.at(-1);
+  const goneIds = new Set(data.flatMap(({ tookBack }) => tookBack?.intentId ?? []));
   const isFolded = onUnfold !== undefined && data.length > shortLength;
   return (
     <>
       <ul className="past-lines">
-        {(isFolded ? data.slice(0, shortLength) : data).map(({ seq, kind, memberId, happenedAt, why }) => {
+        {(isFolded ? data.slice(0, shortLength) : data).map((entry) => {
+          const { seq, kind, memberId, happenedAt, why, takingBack, tookBack } = entry;
           const member = memberId ? facts.get("member", memberId) : undefined;
+          const isGone = takingBack?.state === "taken-back" || goneIds.has(entry.intentId);
+          const words = pastWords(kind, tookBack);
           return (
             <li key={seq}>
               <time dateTime={new Date(happenedAt).toISOString()}>{moment(happenedAt, now, zone)}</time>
               {member ? <MemberMark {...markOf(member)} /> : <FreeMark />}
-              <p>
-                {actWords[kind] ?? kind.replaceAll("-", " ")}
-                {why && `: ${why}`}
-              </p>
+              <div className="past-words">
+                <p>
+                  {isGone ? (
+                    <>
+                      <s>{words}</s>, {takeBackWords.done}
+                    </>
+                  ) : (
+                    words
+                  )}
+                  {why && `: ${why}`}
+                </p>
+                {takingBack?.state === "hindered" && (
+                  <p className="why">
+                    {staysBecause(takingBack.refusal, wordsOf(takingBack.refusal, { names, now, zone }).found)}
+                  </p>
+                )}
+                {takingBack?.state === "open" && (
+                  <TakeBackKey
+                    intentId={entry.intentId}
+                    kind={kind}
+                    tag={piece?.number}
+                    name={piece?.name}
+                    onAnswered={refetch}
+                  />
+                )}
+              </div>
             </li>
           );
         })}

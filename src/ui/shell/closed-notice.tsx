@@ -1,15 +1,11 @@
-import { useConnection } from "~/device/react";
+import type { Ended } from "~/device/pass-database";
+import { useConnection, useEnded, useFloor, useNow, usePending } from "~/device/react";
 import type { ClosedBecause } from "~/device/room-link";
 import { Key } from "../kit/key";
 import { Notice } from "../kit/notice";
+import { endedWords } from "./ended-words";
 
 type Words = { title: string; sentence: string; leadsToSignIn: boolean };
-
-const hungUp: Words = {
-  title: "The server hung up",
-  sentence: "Load the page again. If it stays like this, tell the owner what you did last.",
-  leadsToSignIn: false,
-};
 
 const wordsByCause: Record<Exclude<ClosedBecause, "other-epoch">, Words> = {
   "session-over": {
@@ -23,14 +19,43 @@ const wordsByCause: Record<Exclude<ClosedBecause, "other-epoch">, Words> = {
       "Your place in this shop has ended, or your role does not read the floor. Hours from before are not lost.",
     leadsToSignIn: true,
   },
-  "no-such-room": hungUp,
-  malformed: hungUp,
-  "too-large": hungUp,
+  "no-such-room": {
+    title: "The shop’s floor is not found",
+    sentence: "The server knows no such shop, perhaps because an older copy of it was put back. Ask the owner.",
+    leadsToSignIn: false,
+  },
+  malformed: {
+    title: "The server hung up",
+    sentence: "It did not understand this page, which may be older than the server. Load the page again.",
+    leadsToSignIn: false,
+  },
+  "too-large": {
+    title: "The server hung up",
+    sentence: "This page sent more at once than it takes. Load the page again; what is kept here is not lost.",
+    leadsToSignIn: false,
+  },
 };
+
+function EndedNotice({ ended }: { ended: Ended }) {
+  const now = useNow(60_000);
+  const zone = useFloor((facts) => facts.all("shop")[0]?.zone) ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const { waiting, refused } = usePending();
+  const { title, sentences, delivered } = endedWords(ended, [...waiting, ...refused], now, zone);
+  return (
+    <Notice kind="stuck" title={title} keys={<Key href="/more">More</Key>}>
+      {sentences.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+      {delivered.length > 0 && <p>Delivered: {delivered.join("; ")}.</p>}
+    </Notice>
+  );
+}
 
 /** Why the floor does not come any more, where trying again will not help. */
 export function ClosedNotice() {
   const { connection, delivery } = useConnection();
+  const ended = useEnded();
+  if (ended) return <EndedNotice ended={ended} />;
   const isClosed = connection.state === "closed" && connection.because !== "other-epoch";
   const cause = isClosed ? connection.because : delivery.state === "signed-out" ? "session-over" : undefined;
   if (cause === undefined || cause === "other-epoch") return null;

@@ -1,5 +1,6 @@
 "use client";
 import { useQuery } from "@tanstack/react-query";
+import { usePathname } from "next/navigation";
 import { useEffect, useState } from "react";
 import type { Notice as NoticeRow } from "~/core/shop/tables";
 import { useFloor, useNow, usePending } from "~/device/react";
@@ -29,18 +30,35 @@ function RefusedHere() {
   const now = useNow(60_000);
   const names = useNames();
   const zone = useFloor((facts) => facts.all("shop")[0]?.zone) ?? "UTC";
-  return refused.map(({ intent, refusal }) => {
-    const words = wordsOf(refusal, { names, now, zone });
+  const isOnMore = usePathname().startsWith("/more");
+  const [only] = refused;
+  if (!only || isOnMore) return null;
+  if (refused.length > 1)
     return (
       <RefusedBar
-        key={intent.intentId}
-        title={words.title}
-        keys={<Key onPress={() => dismiss(intent.intentId)}>Read it</Key>}
+        title={`${refused.length} things that you did were not accepted`}
+        keys={<Key href="/more">See why</Key>}
       >
-        {[words.found, words.why, words.instead].filter(Boolean).join(" ")}
+        Nothing of it is lost. More says why, and what can be done about each.
       </RefusedBar>
     );
-  });
+  const { intent, refusal } = only;
+  const words = wordsOf(refusal, { names, now, zone });
+  return (
+    <RefusedBar
+      title={words.title}
+      keys={
+        <>
+          <Key href="/more">What can be done</Key>
+          <Key kind="quiet" onPress={() => dismiss(intent.intentId)}>
+            Lay it aside
+          </Key>
+        </>
+      }
+    >
+      {[words.found, words.why, words.instead].filter(Boolean).join(" ")}
+    </RefusedBar>
+  );
 }
 
 function Told() {

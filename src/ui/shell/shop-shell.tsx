@@ -4,6 +4,7 @@ import dynamic from "next/dynamic";
 import { usePathname, useRouter } from "next/navigation";
 import { type ReactNode, useEffect, useState } from "react";
 import { minuteMs } from "~/core/units";
+import { LastDelivery } from "~/device/last-delivery";
 import { DeviceContext, useConnection, useFloor, useNow } from "~/device/react";
 import { registerOfflinePages } from "~/device/register";
 import { offlineAvailability } from "~/device/session";
@@ -53,6 +54,12 @@ const titles: Record<string, string> = {
   "/more": "More",
 };
 
+async function hasLeft({ shopId, deviceId, memberId, isSharedTablet }: SessionHere): Promise<boolean> {
+  if (!memberId || isSharedTablet || typeof indexedDB === "undefined") return false;
+  const ended = await new LastDelivery({ shopId, deviceId, memberId }, serverLink, true).look();
+  return ended !== undefined;
+}
+
 /** Asks the server who this device is signed in as; without signal, what was kept counts. */
 async function freshSession(kept: SessionHere | undefined): Promise<SessionHere | undefined> {
   try {
@@ -70,6 +77,8 @@ async function freshSession(kept: SessionHere | undefined): Promise<SessionHere 
     return fresh;
   } catch (error) {
     if (!isSignedOut(error)) return kept;
+    // whoever has left may still deliver from here, and reads what became of it
+    if (kept && (await hasLeft(kept))) return kept;
     forgetSession();
     return undefined;
   }

@@ -1,14 +1,37 @@
 /** Words for what was typed, and for who may. */
 import type { RefusalOf } from "~/core/shop/refusal";
+import { actWords } from "../more/act-words";
 import { hourFaultWords } from "../rooms/air-words";
 import { listed, roleWords } from "../trade-words";
-import { at, type WordsByKind } from "./words";
+import { at, type WordingContext, type WordsByKind } from "./words";
 
 const rangeWords = (r: RefusalOf<"out-of-bounds">): string => {
   const unit = r.unit ? ` ${r.unit}` : "";
   if (r.min !== undefined && r.max !== undefined) return `, possible ${r.min} to ${r.max}${unit}`;
   if (r.max !== undefined) return `, at most ${r.max}${unit}`;
   return r.min === undefined ? "" : `, at least ${r.min}${unit}`;
+};
+
+const actOf = (kind: string): string => actWords[kind] ?? kind.replaceAll("-", " ");
+
+const restingWords = (one: RefusalOf<"something-rests-on-it">["resting"][number], c: WordingContext): string => {
+  const who = one.byMemberId === undefined ? "" : ` by ${c.names.member(one.byMemberId)}`;
+  return `${actOf(one.kind)}${who}, ${at(one.at, c)}`;
+};
+
+/** What sets it right where it cannot be unwritten. */
+const insteadByKind: Record<string, string> = {
+  "log-coat": "Or say that the coat is off again, once it is.",
+  "record-test": "Record another test: the latest counts.",
+  "start-timer": "Correct the hours instead.",
+  "stop-timer": "Correct the hours instead.",
+  "add-entry": "Correct the hours instead.",
+  "correct-entry": "Correct the hours once more.",
+  "move-room": "Carry it back, and write that down.",
+  "move-stage": "Move it to the stage where it is.",
+  "claim-task": "Let the task go instead.",
+  "finish-task": "Open the task again instead.",
+  promise: "Move or drop the promise instead.",
 };
 
 export const formWords = {
@@ -82,7 +105,21 @@ export const formWords = {
   "too-late-to-take-back": (r, c) => ({
     title: "Too late to take back",
     found: `That was possible until ${at(r.untilAt, c)}.`,
-    instead: "Record another test: the latest counts.",
+    instead: insteadByKind[r.itsKind] ?? "Write what is so now: the latest counts.",
+  }),
+  "something-rests-on-it": (r, c) => ({
+    title: "Something rests on it",
+    found: `After it came: ${r.resting
+      .slice(0, 3)
+      .map((one) => restingWords(one, c))
+      .join("; ")}.`,
+    why: r.resting.length > 3 ? `And ${r.resting.length - 3} more.` : undefined,
+    instead: `Take those back first, where they can be. ${insteadByKind[r.itsKind] ?? "Or write what is so now."}`,
+  }),
+  "not-taken-back": (r) => ({
+    title: "This is not taken back",
+    found: `${actOf(r.itsKind)} stays as it was written.`,
+    instead: insteadByKind[r.itsKind] ?? "Write what is so now: the latest counts.",
   }),
   "rests-on-refused": (r) => ({
     title: "It rested on something refused",

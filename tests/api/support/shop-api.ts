@@ -9,8 +9,10 @@ import type { Role } from "~/core/shop/entities/people";
 import { createAccount } from "~/data/accounts";
 import { sha256 } from "~/data/canonical-json";
 import { createSession, type LiveSession } from "~/data/sessions";
+import { guardOf } from "../../../server/guard";
 import { dispatcher, listening, webServer } from "../../../server/http";
 import { Hub } from "../../../server/hub";
+import { Origins } from "../../../server/origins";
 import { servicesOf } from "../../../server/services";
 import { sessionIdReader } from "../../../server/session-cookie";
 import { liveSession, standingOf } from "../../../server/standing";
@@ -28,18 +30,22 @@ export class ShopApi {
   readonly hub: Hub;
   readonly services: Services;
   private readonly web;
+  /** How long what was asked may take to arrive, besides queues. */
+  bodyMs: number | undefined;
+  private guard = guardOf({ origins: new Origins({ addresses: [] }), now: () => this.now });
 
   constructor(broken: Partial<Services> = {}) {
     const now = () => this.now;
     const report = (error: unknown) => void this.faults.push(error);
     this.hub = new Hub({ now, lookUp: standingOf, report });
-    const sessionIdOf = sessionIdReader({ secret, url: "http://localhost" });
+    const sessionIdOf = sessionIdReader({ secrets: [secret], url: "http://localhost" });
     this.services = { ...servicesOf(this.hub, { now, sessionIdOf, report }), ...broken };
     this.web = webServer(
       dispatcher({
         parts: async (_, response) => void response.end("[]"),
         api: (request, response) => handleApi(request, response, this.services),
         pages: async (_, response) => void response.writeHead(404).end(),
+        guard: (request, response) => this.guard(request, response),
         report,
       }),
     );
@@ -95,7 +101,9 @@ export class ShopApi {
   /** Opens the API to HTTP. @returns the address of the site */
   async listen(): Promise<string> {
     await listening(this.web, 0, "127.0.0.1");
-    return `http://127.0.0.1:${(this.web.address() as AddressInfo).port}`;
+    const site = `http://127.0.0.1:${(this.web.address() as AddressInfo).port}`;
+    this.guard = guardOf({ origins: new Origins({ addresses: [site] }), now: () => this.now, bodyMs: this.bodyMs });
+    return site;
   }
 
   async stop(): Promise<void> {

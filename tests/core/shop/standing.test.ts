@@ -5,8 +5,10 @@ import { lesserRole, roleAt } from "~/core/shop/roles";
 import { dayMs, hourMs } from "~/core/units";
 import {
   aPiece,
+  aStay,
   aSurface,
   aTask,
+  bench,
   dresser,
   envelopeOf,
   fern,
@@ -22,13 +24,14 @@ import {
 } from "../support/shop";
 
 const since = monday8 - 300 * dayMs;
-type Spans = { role: Role; fromAt: number; toAt?: number }[];
+type Spans = { role: Role; fromAt: number; toAt?: number; toSeq?: number }[];
 /** Silas with another past. */
 const withPast = (roleSpans: Spans) => {
   const facts = shopWith({
     piece: [aPiece({ stage: "repair" })],
     surface: [aSurface()],
     task: [aTask({ id: id(201) })],
+    roomStay: [aStay()],
   });
   const row = facts.get("member", silas);
   if (!row) throw new Error("Silas is missing");
@@ -138,7 +141,7 @@ describe("a member whose place ended at nine", () => {
         result: "pass",
       },
     ],
-    ["finish-task", { taskId: id(201) }],
+    ["move-room", { pieceId: dresser, roomId: bench, carried: "hands", stance: "done" }],
   ] as const;
 
   test.each(reports)("has reported before: %s stands", (kind, body) => {
@@ -163,6 +166,18 @@ describe("a member whose place ended at nine", () => {
     expect(refusalOf(late(nine + dayMs).ruling)).toEqual(gone);
   });
 
+  test("has worked on knowing of the end: those hours are no shop's", () => {
+    const spans: Spans = [{ role: "partner", fromAt: since, toAt: nine, toSeq: 500 }];
+    const after = { ...hours, startedAt: nine, endedAt: nine + hourMs };
+    const madeSeeing = (seenSeq: number) =>
+      rule(withPast(spans), envelopeOf("add-entry", after, silas, { at: nine + hourMs, seenSeq }), ten + dayMs);
+    expect(madeSeeing(499).verdict).toBe("accepted");
+    expect(refusalOf(madeSeeing(500))).toEqual(gone);
+    // what was worked before the end counts, whatever the device knew when it was written down
+    const before = envelopeOf("add-entry", hours, silas, { at: eight, seenSeq: 500 });
+    expect(rule(withPast(spans), before, ten).verdict).toBe("accepted");
+  });
+
   test("records no test after it", () => {
     const [, body] = reports[3];
     expect(send(ended, "record-test", body, nine - 1).verdict).toBe("accepted");
@@ -174,7 +189,9 @@ describe("a member whose place ended at nine", () => {
     ["move-stage", { pieceId: dresser, fromStage: "repair", toStage: "prep" }],
     ["edit-piece", { pieceId: dresser, field: "wood", value: "Oak" }],
     ["drop-promise", { promiseId: id(501), why: "Changed" }],
-  ])("takes, plans and gives no word, not even from before: %s", (kind, body) => {
+    ["finish-task", { taskId: id(201) }],
+    ["see-notice", { noticeId: id(801) }],
+  ])("takes, plans, finishes and gives no word, not even from before: %s", (kind, body) => {
     expect(refusalOf(send(ended, kind, body))).toEqual(gone);
   });
 });
@@ -188,13 +205,15 @@ test("somebody who joins only now has no power over what was made before", () =>
   });
 });
 
-test("the shared tablet takes reports by hand and the claims of tasks, no word, no plan and no other taking", () => {
+test("the shared tablet takes reports by hand and the claims of tasks, and takes them back; no word, no plan and no other taking", () => {
   const sortOf = (kind: string) => definitionOf(kind)?.sort;
   const takes = (kind: string) => definitionOf(kind)?.onSharedTablet;
   expect(intentKinds.filter((kind) => sortOf(kind) !== "report" && takes(kind)).sort()).toEqual([
     "claim-task",
     "hand-over-claim",
     "release-task",
+    // of a report or a claim that was made there
+    "take-back",
   ]);
   // a logger is read out at one's own device
   expect(intentKinds.filter((kind) => sortOf(kind) === "report" && !takes(kind))).toEqual(["import-readings"]);

@@ -169,6 +169,7 @@ describe("a test is taken back", () => {
   test("not a millisecond later, nor by another, nor when it was never made", () => {
     expect(refusalOf(rule(tested(), takeBack(hanna, monday8 + 10 * minuteMs + 1)))).toEqual({
       kind: "too-late-to-take-back",
+      itsKind: "record-test",
       untilAt: monday8 + 10 * minuteMs,
     });
     expect(refusalOf(rule(tested(), takeBack(fern)))).toMatchObject({ kind: "may-not", role: "owner" });

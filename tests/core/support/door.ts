@@ -12,13 +12,16 @@ import { entranceOf } from "~/core/shop/intents/entrances";
 import { judge, needsOf } from "~/core/shop/judge";
 import { MemoryFacts } from "~/core/shop/memory-facts";
 import { momentsOf } from "~/core/shop/moments";
+import { withOldValues } from "~/core/shop/old-values";
 import type { Refusal } from "~/core/shop/refusal";
 import { refusalOfShape } from "~/core/shop/shape";
 import type { Row, TableName } from "~/core/shop/tables";
+import { mayBeTakenBack } from "~/core/shop/ways-back";
 import type { InstantMs } from "~/core/units";
 import { id, monday8 } from "./people";
 
 let intentsMade = 0;
+let ledgerSeq = 0;
 
 type Travel = {
   /** The device's clock, which is right unless `offsetMs` says otherwise; null for one that was never measured. */
@@ -60,7 +63,15 @@ export function rule(facts: MemoryFacts, intent: Intent, now = intent.deviceAt, 
   const shopId = facts.all("shop")[0]?.id ?? "";
   const loaded = loadedFor((known) => needsOf(intent, shopId, known), facts);
   const { seq = 1_000_001, isSharedTablet = false, coming = [] } = around;
-  return taken(facts, loaded, judge({ facts: loaded, intent, when: moments.value, seq, isSharedTablet, coming }));
+  const ruling = judge({ facts: loaded, intent, when: moments.value, seq, isSharedTablet, coming });
+  const { intentId, kind, memberId } = intent;
+  const events = mayBeTakenBack(kind) ? ruling.events.map((event) => withOldValues(facts, event)) : ruling.events;
+  if (ruling.verdict === "accepted" || events.length > 0) {
+    ledgerSeq += 1;
+    const seqOfEntry = events.length > 0 ? { seq: ledgerSeq } : {};
+    facts.noteRuling({ intentId, kind, memberId, madeAt: moments.value.madeAt, events, ...seqOfEntry });
+  }
+  return taken(facts, loaded, ruling);
 }
 
 /** What a repeat is ruled: nothing was left to do. */
@@ -104,6 +115,9 @@ function load(need: Need, facts: MemoryFacts, loaded: MemoryFacts): void {
   if ("readingsOf" in need) {
     const before = facts.readings(need.readingsOf, 0).filter((reading) => reading.at < need.fromAt);
     put("reading", [before.sort((a, b) => b.at - a.at)[0], ...facts.readings(need.readingsOf, need.fromAt)]);
+  } else if ("pastFrom" in need) {
+    const past = facts.past(need.pastFrom);
+    for (const entry of past ? [past.entry, ...past.later] : []) loaded.noteRuling(entry);
   } else if ("running" in need) put("entry", facts.running());
   else if ("entriesOf" in need) put("entry", facts.entries(need.entriesOf, need.fromAt));
   else if ("id" in need) put(need.table, [facts.get(need.table, need.id)]);

@@ -47,14 +47,41 @@ export class HandClocks {
   }
 }
 
-/** Web Locks in a few lines: whoever asks waits for those who asked before. */
-export function lockOfDevice() {
-  let last: Promise<unknown> = Promise.resolve();
-  return <Value>(_name: string, run: () => Promise<Value>): Promise<Value> => {
-    const mine = last.then(run, run);
-    last = mine.catch(() => undefined);
-    return mine;
-  };
+type Held = { steal: () => void };
+
+/** Web Locks of one browser, as far as tabs need them: a line, and taking over from the front of it. */
+export class LocksOfBrowser {
+  private held: Held | undefined;
+  private readonly line: (() => void)[] = [];
+
+  request = (_name: string, how: LockOptions, run: () => Promise<unknown>): Promise<unknown> =>
+    new Promise((resolve, reject) => {
+      const fail = () => reject(new DOMException("aborted", "AbortError"));
+      const begin = () => {
+        const mine: Held = { steal: fail };
+        this.held = mine;
+        void run().then((value) => {
+          if (this.held === mine) this.next();
+          resolve(value);
+        });
+      };
+      if (how.steal) {
+        this.held?.steal();
+        begin();
+      } else if (this.held) {
+        this.line.push(begin);
+        how.signal?.addEventListener("abort", () => {
+          const place = this.line.indexOf(begin);
+          if (place >= 0) this.line.splice(place, 1);
+          fail();
+        });
+      } else begin();
+    });
+
+  private next(): void {
+    this.held = undefined;
+    this.line.shift()?.();
+  }
 }
 
 /** Resolves as soon as this holds; asked again whenever the thing says that it is different. */

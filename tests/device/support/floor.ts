@@ -80,8 +80,12 @@ export class HeldSocket {
   }
 
   hangUp(code: number): void {
+    this.hangUpWith({ code, reason: "" });
+  }
+
+  hangUpWith(said: { code: number; reason: string }): void {
     this.readyState = 3;
-    this.onclose?.({ code, reason: "" });
+    this.onclose?.(said);
   }
 
   send(data: Uint8Array): void {

@@ -7,8 +7,8 @@ import readline from "node:readline";
 import { build } from "esbuild";
 import { secret } from "./shop-server";
 
-// beside the packages, where node finds them
-const program = path.resolve("node_modules", ".tackfree", "door-process.test.mjs");
+// beside the packages, where node finds them; a name of its own, because two runs may go on at once
+const program = path.resolve("node_modules", ".tackfree", `door-process.${process.pid}.test.mjs`);
 
 export const removeDoor = (): void => rmSync(program, { force: true });
 
@@ -25,14 +25,17 @@ export async function buildDoor(): Promise<void> {
   });
 }
 
-export type Door = { child: ChildProcess; port: number };
+/** `lines`: what it has written to its log so far. */
+export type Door = { child: ChildProcess; port: number; lines: string[] };
 
-export async function openDoor(): Promise<Door> {
-  const env = { ...process.env, NEXTAUTH_SECRET: secret };
+export async function openDoor(more: Record<string, string> = {}): Promise<Door> {
+  const env: NodeJS.ProcessEnv = { ...process.env, NEXTAUTH_SECRET: secret, ...more };
   const child = spawn(process.execPath, [program], { env, stdio: ["ignore", "pipe", "inherit"] });
   if (!child.stdout) throw new Error("the door has no output");
-  const [line] = (await once(readline.createInterface(child.stdout), "line")) as [string];
-  return { child, port: Number(/listening on (\d+)/.exec(line)?.[1]) };
+  const [reader, lines] = [readline.createInterface(child.stdout), [] as string[]];
+  const [first] = (await once(reader, "line")) as [string];
+  reader.on("line", (line) => lines.push(line));
+  return { child, port: Number(/listening on (\d+)/.exec(first)?.[1]), lines };
 }
 
 /** Ends a door's process, however it is. */

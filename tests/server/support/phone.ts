@@ -7,6 +7,7 @@ export class Phone {
   readonly doc: Y.Doc;
   readonly heard: Frame[] = [];
   closeCode: number | undefined;
+  closeReason = "";
   status: number | undefined;
   private readonly waiting = new Set<() => void>();
   readonly socket: WebSocket;
@@ -25,8 +26,9 @@ export class Phone {
       if (!isQuiet) this.socket.send(step1Frame(Y.encodeStateVector(this.doc)));
     });
     this.socket.on("message", (data: Buffer) => this.hear(data));
-    this.socket.on("close", (code) => {
+    this.socket.on("close", (code, reason) => {
       this.closeCode = code;
+      this.closeReason = reason.toString();
       this.wake();
     });
     this.doc.on("update", this.tell);
@@ -51,8 +53,7 @@ export class Phone {
       if (this.socket.readyState === WebSocket.OPEN) resolve();
       else this.socket.once("open", () => resolve());
     });
-  synced = (): Promise<void> =>
-    this.until(() => this.closeCode !== undefined || this.heard.some(({ kind }) => kind === "step2"));
+  synced = (): Promise<void> => this.until(() => this.isOver || this.heard.some(({ kind }) => kind === "step2"));
 
   get isOver(): boolean {
     return this.closeCode !== undefined || this.status !== undefined;
@@ -83,5 +84,20 @@ export class Phone {
     const waiting = [...this.waiting];
     this.waiting.clear();
     for (const resolve of waiting) resolve();
+  }
+}
+
+/**
+ * A phone that has heard all of a room. A machine with much else to do may say 503, and means it: the phone comes again.
+ *
+ * @throws where it is turned away for another reason
+ */
+export async function phoneIn(url: string, headers: Record<string, string>): Promise<Phone> {
+  for (;;) {
+    const phone = new Phone(url, headers);
+    await phone.synced();
+    if (!phone.isOver) return phone;
+    phone.leave();
+    if (phone.status !== 503) throw new Error(`${url}: ${phone.status ?? phone.closeCode}`);
   }
 }

@@ -5,8 +5,10 @@ import { floorRoom, notesRoom } from "~/core/wire";
 import { createAccount } from "~/data/accounts";
 import type { BatchOutcome } from "~/data/ledger";
 import { createSession } from "~/data/sessions";
+import type { CrowdLimits } from "../../../server/crowd";
 import { listening, webServer } from "../../../server/http";
 import { Hub } from "../../../server/hub";
+import { Origins } from "../../../server/origins";
 import { sessionIdReader } from "../../../server/session-cookie";
 import { shutDown } from "../../../server/shutdown";
 import type { LookUp } from "../../../server/sockets";
@@ -17,6 +19,9 @@ import { Phone } from "./phone";
 
 export const secret = "a secret for the tests alone";
 
+/** Where the pages of this server would be. */
+export const site = "http://shop.example";
+
 export class ShopServer {
   now = database.mondayAt;
   readonly faults: unknown[] = [];
@@ -26,16 +31,18 @@ export class ShopServer {
   private readonly web = webServer((_, response) => void response.writeHead(404).end());
   private beating: NodeJS.Timeout | undefined;
 
-  private constructor(lookUp: LookUp) {
-    const settings = { now: () => this.now, lookUp, report: (error: unknown) => void this.faults.push(error) };
+  private constructor(lookUp: LookUp, crowd?: CrowdLimits) {
+    const settings = { now: () => this.now, lookUp, crowd, report: (error: unknown) => void this.faults.push(error) };
     this.hub = new Hub(settings);
-    const sessionIdOf = sessionIdReader({ secret, url: "http://localhost" });
-    this.gate = new UpgradeGate({ ...settings, sockets: this.hub.sockets, sessionIdOf, mayLackOrigin: true });
+    const sessionIdOf = sessionIdReader({ secrets: [secret], url: "http://localhost" });
+    const origins = new Origins({ addresses: [site], mayBeAbsent: true });
+    this.gate = new UpgradeGate({ ...settings, sockets: this.hub.sockets, sessionIdOf, origins });
     this.web.on("upgrade", this.gate.handle);
   }
 
-  static async start(lookUp: LookUp = standingOf): Promise<ShopServer> {
-    const server = new ShopServer(lookUp);
+  /** @param crowd how many sockets each may have open, where that is not what a shop may */
+  static async start(lookUp: LookUp = standingOf, crowd?: CrowdLimits): Promise<ShopServer> {
+    const server = new ShopServer(lookUp, crowd);
     await listening(server.web, 0, "127.0.0.1");
     await server.hub.open();
     server.beating = setInterval(() => server.hub.beat(), 20);

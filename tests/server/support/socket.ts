@@ -2,6 +2,7 @@ import { EventEmitter } from "node:events";
 import type { WebSocket } from "ws";
 import type { Access } from "../../../server/access";
 import { Connection } from "../../../server/connection";
+import { ShopPace } from "../../../server/rate";
 
 /** One end of a line, with nothing behind it: what the server sends is kept, what a device sends is put in by hand. */
 export class Line extends EventEmitter {
@@ -10,9 +11,17 @@ export class Line extends EventEmitter {
   closeCode: number | undefined;
   pings = 0;
   isTerminated = false;
+  isPaused = false;
+  readonly faults: unknown[] = [];
   send = (bytes: Buffer): void => void this.sent.push(bytes);
   ping(): void {
     this.pings += 1;
+  }
+  pause(): void {
+    this.isPaused = true;
+  }
+  resume(): void {
+    this.isPaused = false;
   }
   terminate(): void {
     this.isTerminated = true;
@@ -26,6 +35,12 @@ export class Line extends EventEmitter {
 
 export const fern: Access = { sessionId: "s1", shopId: "shop", deviceId: "d1", memberId: "fern", mode: "read" };
 
-export function connectionOn(line: Line, now: () => number, access: Access = fern): Connection {
-  return new Connection(line as unknown as WebSocket, access, now);
+export function connectionOn(
+  line: Line,
+  now: () => number,
+  access: Access = fern,
+  shop = new ShopPace(now()),
+): Connection {
+  const report = (error: unknown) => line.faults.push(error);
+  return new Connection(line as unknown as WebSocket, access, { now, shop, report });
 }

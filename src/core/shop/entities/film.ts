@@ -34,4 +34,6 @@ export const coatRow = z.object({
     z.object({ cause: z.string(), seenAt: instant, mendedAt: z.optional(instant), mend: z.optional(text(300)) }),
   ),
   removed: z.optional(z.object({ at: instant, how: z.enum(["sanded", "stripped", "wiped-off"]), why: text(300) })),
+  /** Delivered after the end of its maker's membership: the owner has not said yet whether it is so. */
+  needsWord: z.optional(z.literal("delivered-after-the-end")),
 });

@@ -45,7 +45,15 @@ export const memberRow = z.object({
   name: text(60),
   markLetter: text(2),
   markOutline: z.enum(markOutlines),
-  roleSpans: z.array(z.object({ role: z.enum(roles), fromAt: instant, toAt: z.optional(instant) })),
+  roleSpans: z.array(
+    z.object({
+      role: z.enum(roles),
+      fromAt: instant,
+      toAt: z.optional(instant),
+      /** The ledger number of its end: a device that had seen it knew of it. */
+      toSeq: z.optional(z.number()),
+    }),
+  ),
   skills: z.array(z.enum(skills)),
   seesOffice: z.boolean(),
 });

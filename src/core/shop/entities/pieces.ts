@@ -103,6 +103,8 @@ export const roomStayRow = z.object({
   fromAt: instant,
   toAt: z.optional(instant),
   how: z.enum(["bearers", "hands", "arrived"]),
+  /** Delivered after the end of its maker's membership: the owner has not said yet whether it is so. */
+  needsWord: z.optional(z.literal("delivered-after-the-end")),
 });
 
 /** The answer of a gate, kept with what it let through or was passed over by. */

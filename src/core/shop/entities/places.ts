@@ -36,6 +36,8 @@ export const readingRow = z.object({
   importId: z.optional(intentId),
   retractedAt: z.optional(instant),
   retractedWhy: z.optional(text(300)),
+  /** Delivered after the end of its maker's membership: the owner has not said yet whether it is so. */
+  needsWord: z.optional(z.literal("delivered-after-the-end")),
 });
 
 /** What a room will be like, hour by hour, where somebody says so; the pattern of its last days holds beyond. */

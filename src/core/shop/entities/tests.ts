@@ -46,6 +46,8 @@ export const testRow = z.object({
   ),
   note: z.optional(text(300)),
   takenBackAt: z.optional(instant),
+  /** Delivered after the end of its maker's membership: the owner has not said yet whether it is so. */
+  needsWord: z.optional(z.literal("delivered-after-the-end")),
 });
 
 /** A partner says that a helper's passed test counts. */

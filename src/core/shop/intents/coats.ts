@@ -14,6 +14,7 @@ import { pictureOf } from "../picture";
 import type { Refusal } from "../refusal";
 import { floorHands, roleAt } from "../roles";
 import type { Coat, Piece } from "../tables";
+import { lateMark } from "./late-reports";
 import { opensCans } from "./mixes";
 import { passedOver } from "./passed-over";
 import { gateNeeds } from "./piece-needs";
@@ -56,6 +57,7 @@ export const logCoat = defineIntent({
   sort: "report",
   who: floorHands,
   carriesTime: true,
+  outlivesMembership: true,
   body: coatBody,
 
   reads: (body, facts) => [...coatNeeds(body, facts, body.startedAt), ...airNeeds(body), ...potNeeds(body, facts)],
@@ -111,8 +113,8 @@ export const logCoat = defineIntent({
     };
     // laid with a mix that was already setting, a film stays soft: somebody mends it before the next coat
     const state = pot.isOver
-      ? { state: "flawed" as const, flaw: { cause: "soft", seenAt: body.endedAt } }
-      : { state: "applied" as const };
+      ? { state: "flawed" as const, flaw: { cause: "soft", seenAt: body.endedAt }, ...lateMark(c) }
+      : { state: "applied" as const, ...lateMark(c) };
     const ofSurface = picture.coats.filter((coat) => coat.surfaceId === surface.id);
     const changes: Change[] = planned
       ? [changed("coat", planned.id, { ...state, applied })]

@@ -128,4 +128,6 @@ function whyOver(
 
 const byKind = new Map([foundShop, joinShop].map((entrance) => [entrance.kind as string, entrance as Entrance]));
 
+export const entranceKinds = [...byKind.keys()];
+
 export const entranceOf = (kind: string): Entrance | undefined => byKind.get(kind);

@@ -8,6 +8,7 @@ import * as entries from "./entries";
 import * as forecasts from "./forecasts";
 import * as hits from "./hits";
 import * as joints from "./joints";
+import * as lateReports from "./late-reports";
 import * as leadLock from "./lead-lock";
 import * as membership from "./membership";
 import * as mixes from "./mixes";
@@ -24,6 +25,7 @@ import * as schedule from "./schedule";
 import * as settings from "./settings";
 import * as stageMoves from "./stage-moves";
 import * as surfaces from "./surfaces";
+import * as takeBack from "./take-back";
 import * as tasks from "./tasks";
 import * as tests from "./tests";
 import * as timers from "./timers";
@@ -39,6 +41,7 @@ const all = Object.values({
   ...forecasts,
   ...hits,
   ...joints,
+  ...lateReports,
   ...leadLock,
   ...membership,
   ...mixes,
@@ -55,6 +58,7 @@ const all = Object.values({
   ...settings,
   ...stageMoves,
   ...surfaces,
+  ...takeBack,
   ...tasks,
   ...tests,
   ...timers,

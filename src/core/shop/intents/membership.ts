@@ -75,8 +75,10 @@ const isLastOwner = (facts: Facts, member: Member): boolean =>
   roleNow(member) === "owner" &&
   !facts.all("member").some((other) => other.id !== member.id && roleNow(other) === "owner");
 
-const spanClosed = (member: Member, at: number): Member["roleSpans"] =>
-  member.roleSpans.map((span, index) => (index === member.roleSpans.length - 1 ? { ...span, toAt: at } : span));
+const spanClosed = (member: Member, { when, seq }: Pick<Context<unknown>, "when" | "seq">): Member["roleSpans"] =>
+  member.roleSpans.map((span, index) =>
+    index === member.roleSpans.length - 1 ? { ...span, toAt: when.recordedAt, toSeq: seq } : span,
+  );
 
 export const changeRole = defineIntent({
   kind: "change-role",
@@ -91,7 +93,7 @@ export const changeRole = defineIntent({
     if (roleNow(member) === role) return alreadySo();
     if (isLastOwner(c.facts, member)) return refused({ kind: "last-owner" });
     const at = c.when.recordedAt;
-    const roleSpans = [...spanClosed(member, at), { role, fromAt: at }];
+    const roleSpans = [...spanClosed(member, c), { role, fromAt: at }];
     const changes: Change[] = [changed("member", member.id, { roleSpans, seesOffice: role === "partner" })];
     // only those who work on the floor hold its tasks, and an outlet has no hours
     if (!(floorHands as readonly Role[]).includes(role)) changes.push(...claimsLetGo(c, member.id, "ended-by-owner"));
@@ -129,7 +131,7 @@ function ended(c: Context<unknown>, member: Member): Ruling {
     kind: "member-ended",
     memberId: member.id,
     changes: [
-      changed("member", member.id, { roleSpans: spanClosed(member, c.when.recordedAt) }),
+      changed("member", member.id, { roleSpans: spanClosed(member, c) }),
       ...claimsLetGo(c, member.id, "membership-ended"),
       ...timersStopped(c, member.id),
     ],

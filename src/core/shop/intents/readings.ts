@@ -8,6 +8,7 @@ import type { Change } from "../event";
 import type { Refusal } from "../refusal";
 import { floorHands, partners } from "../roles";
 import type { Reading, Room } from "../tables";
+import { lateReading } from "./late-reports";
 
 /** How long after looking at a thermometer each role may still write it down. */
 const handBackMs: Partial<Record<Role, number>> = { helper: 48 * hourMs, partner: 30 * dayMs, owner: 30 * dayMs };
@@ -45,6 +46,7 @@ export const recordReading = defineIntent({
   kind: "record-reading",
   sort: "report",
   who: floorHands,
+  outlivesMembership: true,
   body: z.object({
     readingId: idOf<"reading">(),
     roomId,
@@ -70,7 +72,7 @@ export const recordReading = defineIntent({
     const at = Math.min(fields.at, c.when.madeAt);
     const span = spanFault(fields.spanFromAt, at);
     if (span) return refused(span);
-    const reading: Reading = { id, ...fields, at };
+    const reading: Reading = { id, ...fields, at, ...lateReading(c) };
     const there = c.facts
       .readings(room.id, at)
       .find((other) => other.at === at && other.source === fields.source && other.retractedAt === undefined);

@@ -8,6 +8,7 @@ import { refusalOfGate } from "../gate-ruling";
 import { pictureOf } from "../picture";
 import { floorHands } from "../roles";
 import type { RoomStay } from "../tables";
+import { lateMark } from "./late-reports";
 import { passedOver } from "./passed-over";
 import { gateNeeds } from "./piece-needs";
 
@@ -18,6 +19,7 @@ export const moveRoom = defineIntent({
   sort: "report",
   who: floorHands,
   carriesTime: true,
+  outlivesMembership: true,
   oldestMin: moveBackMin,
   body: z.object({
     pieceId,
@@ -82,6 +84,7 @@ function stayChanges(
     fromAt: at,
     toAt: standing?.toAt,
     how: c.body.carried,
+    ...lateMark(c),
   };
   const isLast = !stays.some((other) => other.fromAt > at);
   const closing: Change[] = !standing

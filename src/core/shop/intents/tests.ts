@@ -14,6 +14,7 @@ import type { Refusal } from "../refusal";
 import { floorHands, partners, roleAt } from "../roles";
 import type { HandTest } from "../tables";
 import { afterJointTest } from "./joint-rework";
+import { lateTest } from "./late-reports";
 import { notice } from "./notice";
 import { inspection } from "./passed-over";
 import { gateNeeds, workNeeds } from "./piece-needs";
@@ -41,6 +42,7 @@ export const recordTest = defineIntent({
   sort: "report",
   who: floorHands,
   oldestMin: testBackMin,
+  outlivesMembership: true,
   body: testBody,
   reads: (body, facts, intent) => [
     { table: "test", id: body.testId },
@@ -63,7 +65,12 @@ export const recordTest = defineIntent({
     }
     if (c.facts.get("test", c.body.testId)) return alreadySo();
     const { testId: id, ...fields } = c.body;
-    const test: HandTest = { id, ...fields, at: c.when.happenedAt, by: c.by.id };
+    const told = { id, ...fields, at: c.when.happenedAt, by: c.by.id };
+    const test: HandTest = { ...told, ...lateTest(c, told) };
+    if (test.takenBackAt !== undefined) {
+      const changes = [made("test", test)];
+      return accepted({ kind: "test-recorded", pieceId: piece?.id, memberId: c.by.id, changes });
+    }
     const events: ShopEvent[] = [
       {
         kind: "test-recorded",
@@ -156,7 +163,7 @@ export const takeBackTest = defineIntent({
     if (test.takenBackAt !== undefined) return alreadySo();
     if (test.by !== c.by.id) return refused({ kind: "may-not", role: c.role, needs: [] });
     const untilAt = test.at + takeBackMs;
-    if (c.when.madeAt > untilAt) return refused({ kind: "too-late-to-take-back", untilAt });
+    if (c.when.madeAt > untilAt) return refused({ kind: "too-late-to-take-back", itsKind: "record-test", untilAt });
     return accepted({
       kind: "test-taken-back",
       pieceId: test.pieceId,

@@ -1,0 +1,2 @@
+-- CreateIndex
+CREATE INDEX "ruling_shopId_recordedAt_idx" ON "ruling"("shopId", "recordedAt");
