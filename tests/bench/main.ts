@@ -10,6 +10,7 @@ import { firstLoadGateBytes, firstLoadOf } from "../support/first-load";
 import { RunningServer } from "../support/running-server";
 import { measureBaseline } from "./baseline";
 import { benchShop } from "./bench-shop";
+import { measureDocuments } from "./documents";
 import { measureFlush } from "./flush";
 import { measureGates } from "./gates";
 import { measureNotes } from "./notes-to-readers";
@@ -59,6 +60,11 @@ async function measure(dataFolder: string) {
   }
 }
 
+const documents = await measureDocuments();
+if (process.argv.includes("documents")) {
+  for (const [what, value] of documents) console.log(`${what}: ${value}`);
+  process.exit();
+}
 const gates = measureGates();
 build();
 const scratch = mkdtempSync(path.join(os.tmpdir(), "tackfree-bench-"));
@@ -89,6 +95,7 @@ try {
       "ratio of cold to one film, of a new reading to looking once",
       `${(gates.coldMs / gates.reintegrateOneFilmMs).toFixed(1)}, ${(gates.afterReadingMs / gates.lookAtReadingsMs).toFixed(1)}`,
     ],
+    ...documents,
     ["instants looked up against worked out, at worst", `${gates.worstSeconds.toFixed(3)} s`],
     [`scripts of the floor's first load (gate ${kilobytes(firstLoadGateBytes)})`, kilobytes(firstLoad.bytes)],
   ];

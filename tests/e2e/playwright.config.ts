@@ -54,6 +54,9 @@ export default defineConfig({
       DATABASE_URL: "",
       NEXTAUTH_URL: "",
       NEXTAUTH_SECRET: "",
+      NEXTAUTH_SECRET_PREVIOUS: "",
+      // a name of its own, over plain http: the test of the address that is not secure goes there
+      ALLOWED_ORIGINS: `http://workshop.test:${port}`,
       TLS_CERT: "",
       TLS_KEY: "",
       LISTEN_HOST: "",

@@ -43,6 +43,12 @@ export async function goTo(page: Page, place: string): Promise<void> {
   await expect(page.getByRole("heading", { name: place, level: 1 })).toBeVisible();
 }
 
+/** By the member's own mark, without loading the page anew: what could not be kept lives as long as the page. */
+export async function toMore(page: Page): Promise<void> {
+  await page.locator('a[href="/more"]').filter({ visible: true }).first().click();
+  await expect(page.getByRole("heading", { name: "More", level: 1 })).toBeVisible();
+}
+
 /** Waits until a page would open again without signal: a worker is in charge, and has put the page aside. */
 export async function keptForOffline(page: Page, path: string): Promise<void> {
   await page.waitForFunction(async (wanted) => {
