@@ -51,7 +51,15 @@ export async function judgeQueue(
   for (const [index, found] of envelopes.entries()) {
     const startedAt = performance.now();
     const isKnown = isAnswered(label.safeParse(found).data?.intentId ?? "");
-    const answered = await judgeOne({ page, session, queues, rulingById, found, coming: rest.slice(index + 1) });
+    const answered = await judgeOne({
+      page,
+      session,
+      queues,
+      rulingById,
+      found,
+      coming: rest.slice(index + 1),
+      cameAlone: rest.length === 1,
+    });
     if ("resendFrom" in answered) {
       gap = answered;
       break;
@@ -91,6 +99,8 @@ type Turn = {
   rulingById: ReadonlyMap<string, StoredRuling>;
   found: unknown;
   coming: readonly (Intent | undefined)[];
+  /** Nothing else waited on the device. */
+  cameAlone: boolean;
 };
 
 async function judgeOne(turn: Turn): Promise<Answer | NonNullable<QueueOutcome["gap"]>> {
@@ -121,7 +131,7 @@ async function judgeOne(turn: Turn): Promise<Answer | NonNullable<QueueOutcome["
     return page.write({ intentId, asked, when: now, deviceId }, refused(shapeless()));
   }
   const intent = parsed.data;
-  const when = momentsOf(intent, recordedAt, queues.madeBefore(memberId, deviceSeq));
+  const when = momentsOf(intent, recordedAt, queues.madeBefore(memberId, deviceSeq), turn.cameAlone);
   const ruling = when.ok ? await rule(turn, intent, when.value) : refused(when.refusal);
   queues.advance(memberId, deviceSeq, when.ok ? when.value.madeAt : undefined);
   const { deviceAt, offsetMs } = intent;

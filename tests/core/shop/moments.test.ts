@@ -7,8 +7,8 @@ import { aPiece, dresser, envelopeOf, fern, id, monday8, refusalOf, rule, shopWi
 
 type Travel = Parameters<typeof envelopeOf>[3];
 const made = (travel: Travel) => envelopeOf("stop-timer", {}, silas, travel);
-function moments(travel: Travel, recordedAt: number, lastMadeAt?: number): Moments {
-  const found = momentsOf(made(travel), recordedAt, lastMadeAt);
+function moments(travel: Travel, recordedAt: number, lastMadeAt?: number, cameAlone = true): Moments {
+  const found = momentsOf(made(travel), recordedAt, lastMadeAt, cameAlone);
   if (!found.ok) throw new Error(`refused: ${found.refusal.kind}`);
   return found.value;
 }
@@ -36,6 +36,12 @@ describe("a clock that was measured", () => {
   test("within ten seconds of the shop's is the shop's", () => {
     expect(moments({ at: ten - 10 * secondMs }, ten).madeAt).toBe(ten);
     expect(moments({ at: ten - 10 * secondMs - 1 }, ten).madeAt).toBe(ten - 10 * secondMs - 1);
+  });
+
+  test("keeps the seconds between two that come together, for a timer may have run in them", () => {
+    const started = moments({ at: ten - 9 * secondMs }, ten, undefined, false).madeAt;
+    const stopped = moments({ at: ten - 2 * secondMs }, ten, started, false).madeAt;
+    expect(stopped - started).toBe(7 * secondMs);
   });
 });
 
