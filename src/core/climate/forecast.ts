@@ -85,9 +85,8 @@ export const roomForecast = (air: RoomAir): RoomForecast | undefined => {
   const all = [...known.values()];
   const coldest = Math.min(air.last.celsius, ...all.map((hour) => hour.lowCelsius));
   const dampest = Math.max(air.last.humidityPercent, ...all.map((hour) => hour.highHumidityPercent));
-  const sameHours = Array.from({ length: hoursOfDay }, (_, hourOfDay) =>
-    [...known].flatMap(([hour, found]) => (hour % hoursOfDay === hourOfDay ? [found] : [])),
-  );
+  const sameHours = Array.from({ length: hoursOfDay }, (): Hour[] => []);
+  for (const [hour, found] of known) (sameHours[hour % hoursOfDay] as Hour[]).push(found);
   const each = (of: (days: readonly Hour[]) => number, unknown: number) =>
     sameHours.map((days) => (days.length === 0 ? unknown : of(days)));
   const forecast = {

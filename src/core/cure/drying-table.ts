@@ -129,7 +129,21 @@ const meanOnGrid = (table: DryingTable, stretches: GridStretches, index: number)
     gathered(afterStart, afterMiddle, afterEnd, share)
   );
 };
-/** From what is earned before stretch `first`, in `sums[0]`: what is earned through it and each next to before `until`. */
+
+const minutesOnGrid = (table: DryingTable, stretches: GridStretches, index: number) => {
+  const { start, end, minutes } = stretches;
+  if (start[index] === unknownAir) return unknownMinutes(table.clock, stretches, index);
+  const isOnGrid = (start[index] as number) <= tenths && (end[index] as number) <= tenths;
+  const mean = isOnGrid ? meanOnGrid(table, stretches, index) : undefined;
+  return mean === undefined
+    ? lineMinutes(stretches.lineAt(index), table.law, table.clock)
+    : mean * (minutes[index] as number);
+};
+
+/**
+ * From what is earned before stretch `first`, in `sums[0]`: what is earned through it and each next to before `until`. Nearly
+ * every stretch is mild and of one kind throughout, so those are told here, in numbers alone, without a call.
+ */
 export const sumByDrying = (
   table: DryingTable,
   stretches: GridStretches,
@@ -137,18 +151,39 @@ export const sumByDrying = (
   until: number,
   sums: Float64Array,
 ) => {
-  const { start, end, minutes } = stretches;
+  const { start, end, minutes, startHumidityPercent, endHumidityPercent } = stretches;
+  const { warmths, cap, referenceHectopascal } = table;
+  const pressures = saturationTable();
   let sum = sums[0] as number;
   for (let index = first; index < until; index += 1) {
     const from = start[index] as number;
-    if (from === unknownAir) sum += unknownMinutes(table.clock, stretches, index);
-    else {
-      const isOnGrid = from <= tenths && (end[index] as number) <= tenths;
-      const mean = isOnGrid ? meanOnGrid(table, stretches, index) : undefined;
-      sum +=
-        mean === undefined
-          ? lineMinutes(stretches.lineAt(index), table.law, table.clock)
-          : mean * (minutes[index] as number);
+    const to = end[index] as number;
+    const humidityFrom = startHumidityPercent[index] as number;
+    const humidityTo = endHumidityPercent[index] as number;
+    const isMild =
+      from <= tenths &&
+      to <= tenths &&
+      Math.abs(to - from) <= mildTenths &&
+      Math.abs(humidityTo - humidityFrom) <= mildPercent;
+    const warmthFrom = warmths[2 * from] as number;
+    const dryingFrom = ((pressures[2 * from] as number) * (1 - humidityFrom / 100)) / referenceHectopascal;
+    const warmthTo = warmths[2 * to] as number;
+    const dryingTo = ((pressures[2 * to] as number) * (1 - humidityTo / 100)) / referenceHectopascal;
+    const kind = kindOf(table, gridCelsius(from), warmthFrom, dryingFrom);
+    if (!isMild || kindOf(table, gridCelsius(to), warmthTo, dryingTo) !== kind) {
+      sum += minutesOnGrid(table, stretches, index);
+      sums[index - first + 1] = sum;
+      continue;
+    }
+    const warmthMiddle = warmths[from + to] as number;
+    const humidityMiddle = (humidityFrom + humidityTo) / 2;
+    const dryingMiddle = ((pressures[from + to] as number) * (1 - humidityMiddle / 100)) / referenceHectopascal;
+    if (kind === capped) sum += cap * (minutes[index] as number);
+    else if (kind !== nothing) {
+      if (kindOf(table, gridCelsius(from), warmthMiddle, dryingMiddle) !== kind)
+        sum += minutesOnGrid(table, stretches, index);
+      else if (kind === byDrying) sum += ((dryingFrom + 4 * dryingMiddle + dryingTo) / 6) * (minutes[index] as number);
+      else sum += ((warmthFrom + 4 * warmthMiddle + warmthTo) / 6) * (minutes[index] as number);
     }
     sums[index - first + 1] = sum;
   }

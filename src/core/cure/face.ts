@@ -2,10 +2,10 @@ import { airKnownAt } from "../climate/history";
 import { type InstantMs, minuteMs } from "../units";
 import type { FaceDemand } from "./demand";
 import { unknownSpans } from "./film-spans";
-import type { FacePart, GateNeed, HeldBy } from "./gate-answer";
-import { type CoatAnswer, type Milestone, type SurfaceAnswer, surfaceAnswer } from "./milestone";
+import { type FacePart, type GateNeed, type HeldBy, toldPart } from "./gate-answer";
+import { type ClockAnswer, type CoatAnswer, surfaceAnswer } from "./milestone";
 import { testVerdict } from "./observation";
-import { type Picture, roomIdAt, sheetOf } from "./picture";
+import { type LaidCoat, type Picture, roomIdAt, sheetOf } from "./picture";
 import { creditToleranceMin, type Film } from "./progress";
 import { cureRate } from "./rate";
 
@@ -57,74 +57,127 @@ const evidenceOf = ({ legs, asked }: Film): FacePart["evidence"] => {
   return legs.some((leg) => leg.fromAt < asked.at && leg.credit.air.endsAt !== undefined) ? "readings" : "sheet";
 };
 
-/** The clock's answer about one film as a part of a gate, without tests. */
-export const clockPart = (picture: Picture, answer: CoatAnswer, heldBy: HeldBy, at: InstantMs): FacePart => ({
-  state: answer.isReached ? "open" : "shut",
-  sinceAt: answer.isReached ? answer.safeAt : undefined,
-  safeAt: answer.safeAt,
-  likelyAt: answer.likelyAt,
-  heldBy: { ...heldBy, coatId: answer.coat.id },
-  evidence: evidenceOf(answer.film),
-  needs: answer.isReached ? [] : [...missingReadings(picture, answer, at), ...standsStill(picture, answer, at)],
-  safeCreditMin: answer.safeCreditMin,
-  neededMin: answer.neededMin,
-  factor: answer.factor,
-  sheetId: answer.coat.sheetId,
-});
+const heldOn = (picture: Picture, { surfaceId, demand, pairId }: FaceDemand, coat: LaidCoat): HeldBy => {
+  const pair = pairId === undefined ? undefined : picture.pairs.find((candidate) => candidate.id === pairId);
+  const surfaceB = pair && (pair.surfaceA === surfaceId ? pair.surfaceB : pair.surfaceA);
+  return { milestone: demand.milestone, surfaceId, surfaceB, pairId, coatId: coat.id };
+};
+
+/**
+ * The clock's answer about the films of one face as a part of a gate, without tests: open or not at once, all else once
+ * somebody asks.
+ */
+export class ClockPart implements FacePart {
+  private listed: GateNeed[] | undefined;
+
+  constructor(
+    private readonly picture: Picture,
+    private readonly clock: ClockAnswer,
+    private readonly face: FaceDemand,
+  ) {}
+
+  get state() {
+    return this.clock.isReached ? "open" : "shut";
+  }
+
+  /** The film on which it rests. */
+  get answer(): CoatAnswer {
+    return this.clock.holder;
+  }
+
+  get sinceAt() {
+    return this.state === "open" ? this.answer.safeAt : undefined;
+  }
+
+  get safeAt() {
+    return this.answer.safeAt;
+  }
+
+  get likelyAt() {
+    return this.answer.likelyAt;
+  }
+
+  get heldBy(): HeldBy {
+    return heldOn(this.picture, this.face, this.answer.coat);
+  }
+
+  get evidence() {
+    return evidenceOf(this.answer.film);
+  }
+
+  get needs(): GateNeed[] {
+    if (this.state === "open") return [];
+    const { picture, answer } = this;
+    const { at } = answer.film.asked;
+    this.listed ??= [...missingReadings(picture, answer, at), ...standsStill(picture, answer, at)];
+    return this.listed;
+  }
+
+  get safeCreditMin() {
+    return this.answer.safeCreditMin;
+  }
+
+  get neededMin() {
+    return this.answer.neededMin;
+  }
+
+  get factor() {
+    return this.answer.factor;
+  }
+
+  get sheetId() {
+    return this.answer.coat.sheetId;
+  }
+}
+
+/** When the clock opened, for judging a helper's pass: nothing while it has not. */
+const clockOpenedAt = (answer: CoatAnswer) => (answer.isReached ? (answer.safeAt ?? answer.film.laidAt) : undefined);
 
 /** What hand tests make of the clock's answer: a standing fail shuts it without a date, a pass opens it from the test on. */
 export const withTests = (
   picture: Picture,
-  answer: CoatAnswer,
-  part: FacePart,
-  about: { surfaceId: string; milestone: Milestone; clockOpensAt: InstantMs | undefined },
+  part: ClockPart,
+  { surfaceId, demand: { milestone } }: FaceDemand,
   at: InstantMs,
 ): FacePart => {
-  const verdict = testVerdict(picture, about.surfaceId, about.milestone, at, about.clockOpensAt);
+  if (picture.tests.length === 0) return part;
+  const verdict = testVerdict(picture, surfaceId, milestone, at, clockOpenedAt(part.answer));
   if (verdict.kind === "none") return part;
   if (verdict.kind === "pass") {
     const sinceAt =
       part.state === "open" ? Math.min(part.sinceAt ?? verdict.sinceAt, verdict.sinceAt) : verdict.sinceAt;
-    return { ...part, state: "open", sinceAt, evidence: "test", needs: [] };
+    return { ...toldPart(part), state: "open", sinceAt, evidence: "test", needs: [] };
   }
-  const again = retestAt(picture, answer, verdict.test.at, at);
-  const { safeAt: _safeAt, likelyAt: _likelyAt, sinceAt: _sinceAt, ...held } = part;
+  const again = retestAt(picture, part.answer, verdict.test.at, at);
   return {
-    ...held,
+    ...toldPart(part),
     state: "shut",
+    sinceAt: undefined,
+    safeAt: undefined,
+    likelyAt: undefined,
     evidence: "test",
     needs: [
       {
         kind: "test-says-no",
         testId: verdict.test.id,
-        milestone: about.milestone,
+        milestone,
         ...(again !== undefined && { retestAt: again }),
       },
     ],
   };
 };
 
-/** When the clock opened, for judging a helper's pass: nothing while it has not. */
-export const clockOpenedAt = (answer: Extract<SurfaceAnswer, { kind: "clock" }>) =>
-  answer.isReached ? (answer.safeAt ?? answer.holder.film.laidAt) : undefined;
-
 /** One face's part in a gate. */
 export const facePart = (picture: Picture, face: FaceDemand, at: InstantMs, countsAway: boolean): FacePart => {
-  const { surfaceId, demand, pairId } = face;
-  const pair = picture.pairs.find((candidate) => candidate.id === pairId);
-  const surfaceB = pair && (pair.surfaceA === surfaceId ? pair.surfaceB : pair.surfaceA);
-  const heldBy: HeldBy = { milestone: demand.milestone, surfaceId, surfaceB, pairId };
-  const answer = surfaceAnswer(picture, surfaceId, demand, at, countsAway);
+  const answer = surfaceAnswer(picture, face.surfaceId, face.demand, at, countsAway);
   if (answer.kind === "no-film") return { state: "open", evidence: "sheet", needs: [] };
   if (answer.kind === "never")
     return {
       state: "shut-for-good",
-      heldBy: { ...heldBy, coatId: answer.coat.id },
+      heldBy: heldOn(picture, face, answer.coat),
       evidence: "sheet",
-      needs: [{ kind: "never", surfaceId, coatId: answer.coat.id, cause: answer.cause }],
+      needs: [{ kind: "never", surfaceId: face.surfaceId, coatId: answer.coat.id, cause: answer.cause }],
       sheetId: answer.coat.sheetId,
     };
-  const part = clockPart(picture, answer.holder, heldBy, at);
-  const about = { surfaceId, milestone: demand.milestone, clockOpensAt: clockOpenedAt(answer) };
-  return withTests(picture, answer.holder, part, about, at);
+  return withTests(picture, new ClockPart(picture, answer, face), face, at);
 };

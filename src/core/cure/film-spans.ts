@@ -2,7 +2,8 @@ import { stretchEndAt, stretchIndexAt } from "../climate/history";
 import { type UnknownStretch, unknownCountBefore } from "../climate/lineage";
 import { hourMs, type InstantMs, minuteMs } from "../units";
 import { rateAhead } from "./hours-ahead";
-import type { Film, Hardening, Leg } from "./progress";
+import type { Leg } from "./leg";
+import type { Film, Hardening } from "./progress";
 import { rateIn, slowClock } from "./rate";
 import type { RoomCredit } from "./room-credit";
 

@@ -85,6 +85,22 @@ export type Gate = {
 /** One face's part in a gate, before the parts are put together. */
 export type FacePart = Omit<Gate, "action" | "readingsThroughAt">;
 
+/** A part as it is, with everything worked out, for whoever changes something of it. */
+export const toldPart = (part: FacePart): FacePart => ({
+  state: part.state,
+  sinceAt: part.sinceAt,
+  safeAt: part.safeAt,
+  likelyAt: part.likelyAt,
+  heldBy: part.heldBy,
+  evidence: part.evidence,
+  wordId: part.wordId,
+  factor: part.factor,
+  needs: part.needs,
+  safeCreditMin: part.safeCreditMin,
+  neededMin: part.neededMin,
+  sheetId: part.sheetId,
+});
+
 /** What a hand, a change of air or a flame put out puts right at once: it shuts a gate, but says nothing about the date of a film. */
 const putRight: readonly GateNeed["kind"][] = ["scuff", "wipe", "bleed", "air", "ignition"];
 const isPutRight = (need: GateNeed) => putRight.includes(need.kind);
@@ -111,29 +127,103 @@ const isSameNeed = (one: GateNeed, other: GateNeed) => JSON.stringify(one) === J
 const lastOpeningOf = (parts: readonly FacePart[]) =>
   Math.max(...parts.flatMap(({ state, sinceAt }) => (state === "open" && sinceAt !== undefined ? [sinceAt] : [])));
 
-/** The parts of all faces as one gate: the worst of them holds it, and everything that is still needed is listed once. */
-export const combined = (
-  action: GateAction["action"],
-  parts: readonly FacePart[],
-  readingsThroughAt: InstantMs | undefined,
-): Gate => {
+const likelyOf = (parts: readonly FacePart[], worst: FacePart) => {
+  const shut = parts.filter((part) => part.state !== "open" && !isByHand(part));
+  if (shut.length === 0) return worst.likelyAt;
+  const likely = shut.map((part) => part.likelyAt);
+  return likely.some((instant) => instant === undefined) ? undefined : Math.max(...(likely as InstantMs[]));
+};
+
+const worstOf = (parts: readonly FacePart[]): FacePart => {
   const start: FacePart = { state: "open", evidence: "sheet", needs: [] };
   const worst = parts.reduce((held, part) => (isWorse(part, held) ? part : held), start);
+  const found = { ...toldPart(worst), likelyAt: likelyOf(parts, worst) };
+  // a word holds the gate open; it opened with the last of its faces all the same
+  if (found.state === "open" && found.evidence === "word") found.sinceAt = lastOpeningOf(parts);
+  return found;
+};
+
+const needsOf = (parts: readonly FacePart[]) => {
   const needs: GateNeed[] = [];
   for (const part of parts)
     for (const need of part.needs) if (!needs.some((listed) => isSameNeed(listed, need))) needs.push(need);
-  const shut = parts.filter((part) => part.state !== "open" && !isByHand(part));
-  const likely = shut.map((part) => part.likelyAt);
-  const { likelyAt: ownLikelyAt, ...rest } = worst;
-  const isByWord = worst.state === "open" && worst.evidence === "word";
-  const likelyAt =
-    shut.length === 0
-      ? ownLikelyAt
-      : likely.some((instant) => instant === undefined)
-        ? undefined
-        : Math.max(...(likely as InstantMs[]));
-  const gate: Gate = { action, ...rest, needs, likelyAt, readingsThroughAt };
-  // a word holds the gate open; it opened with the last of its faces all the same
-  if (isByWord) gate.sinceAt = lastOpeningOf(parts);
-  return gate;
+  return needs;
 };
+
+const stateOf = (parts: readonly FacePart[]): Gate["state"] => {
+  let state: Gate["state"] = "open";
+  for (const part of parts) {
+    if (part.state === "shut-for-good") return part.state;
+    if (part.state === "shut") state = part.state;
+  }
+  return state;
+};
+
+/**
+ * The parts of all faces as one gate: the worst of them holds it, and everything that is still needed is listed once. It is
+ * told at once whether it is open; what holds it and since or until when, once somebody asks: so read a gate by its names,
+ * for `...rest` and `...gate` do not see them.
+ */
+export class CombinedGate implements Gate {
+  readonly state: Gate["state"];
+  private worst: FacePart | undefined;
+  private listed: GateNeed[] | undefined;
+
+  constructor(
+    readonly action: Gate["action"],
+    private readonly parts: readonly FacePart[],
+    readonly readingsThroughAt: InstantMs | undefined,
+  ) {
+    this.state = stateOf(parts);
+  }
+
+  private get held(): FacePart {
+    this.worst ??= worstOf(this.parts);
+    return this.worst;
+  }
+
+  get needs(): GateNeed[] {
+    this.listed ??= needsOf(this.parts);
+    return this.listed;
+  }
+
+  get sinceAt() {
+    return this.held.sinceAt;
+  }
+
+  get safeAt() {
+    return this.held.safeAt;
+  }
+
+  get likelyAt() {
+    return this.held.likelyAt;
+  }
+
+  get heldBy() {
+    return this.held.heldBy;
+  }
+
+  get evidence() {
+    return this.held.evidence;
+  }
+
+  get wordId() {
+    return this.held.wordId;
+  }
+
+  get factor() {
+    return this.held.factor;
+  }
+
+  get safeCreditMin() {
+    return this.held.safeCreditMin;
+  }
+
+  get neededMin() {
+    return this.held.neededMin;
+  }
+
+  get sheetId() {
+    return this.held.sheetId;
+  }
+}

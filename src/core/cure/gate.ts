@@ -2,7 +2,7 @@ import { airKnownAt } from "../climate/history";
 import type { InstantMs } from "../units";
 import { demandsOf, type GateAction } from "./demand";
 import { facePart } from "./face";
-import { combined, type FacePart, type Gate } from "./gate-answer";
+import { CombinedGate, type FacePart, type Gate } from "./gate-answer";
 import { jointParts } from "./joint-gates";
 import type { Demand } from "./milestone";
 import { familyOf, filmOn, momentOf, type Picture, roomIdAt, sheetOf } from "./picture";
@@ -37,12 +37,7 @@ const partsOf = (picture: Picture, asked: GateAction, at: InstantMs): FacePart[]
   const countsAway = asked.action === "use";
   // the film's clock, what hands found about it, and last what somebody gave their word for
   const faces = demandsOf(picture, asked).map((face) =>
-    withWord(
-      picture,
-      facePart(picture, face, at, countsAway),
-      { action: asked.action, milestone: face.demand.milestone, ...face },
-      at,
-    ),
+    withWord(picture, facePart(picture, face, at, countsAway), asked.action, face, at),
   );
   return [...faces, ...jointParts(picture, asked, at)];
 };
@@ -50,9 +45,11 @@ const partsOf = (picture: Picture, asked: GateAction, at: InstantMs): FacePart[]
 /** What rests on films, tests and words alone, worked out once a moment: a screen asks the same of a piece many times. */
 const onceAMoment = (picture: Picture, at: InstantMs, question: string, answer: () => Gate): Gate => {
   const { gateByQuestion } = momentOf(picture, at);
-  const kept = gateByQuestion.get(question) ?? answer();
-  gateByQuestion.set(question, kept);
-  return kept;
+  const kept = gateByQuestion.get(question);
+  if (kept) return kept;
+  const found = answer();
+  gateByQuestion.set(question, found);
+  return found;
 };
 
 /** Nothing for what rests on more than the film: the air for a coat, the wood under it. */
@@ -84,7 +81,7 @@ const questionOf = (asked: GateAction): string | undefined => {
  * An estimate that may only delay: the data sheet of the product in hand and a hand on the piece outrank it.
  */
 export const gate = (picture: Picture, asked: GateAction, at: InstantMs): Gate => {
-  const answer = () => combined(asked.action, partsOf(picture, asked, at), readingsThroughAt(picture, at));
+  const answer = () => new CombinedGate(asked.action, partsOf(picture, asked, at), readingsThroughAt(picture, at));
   const question = questionOf(asked);
   return question === undefined ? answer() : onceAMoment(picture, at, question, answer);
 };
@@ -95,6 +92,9 @@ export const recoatFilmGate = (
   asked: Extract<GateAction, { action: "recoat" }>,
   at: InstantMs,
 ): Gate =>
-  onceAMoment(picture, at, `film ${asked.surfaceId} ${asked.sheetId} ${asked.scuffedBefore}`, () =>
-    combined("recoat", filmParts(picture, asked, at), readingsThroughAt(picture, at)),
+  onceAMoment(
+    picture,
+    at,
+    `film ${asked.surfaceId} ${asked.sheetId} ${asked.scuffedBefore}`,
+    () => new CombinedGate("recoat", filmParts(picture, asked, at), readingsThroughAt(picture, at)),
   );

@@ -8,8 +8,10 @@ import type { HandTest, Joint, Sheet } from "../shop/tables";
 import { glueTimesByKind } from "../tables/glue-times";
 import { type InstantMs, minuteMs } from "../units";
 import { type FirstDay, firstDay } from "./joint-first-day";
+import { Leg } from "./leg";
 import { type Picture, sheetOf, staysKnownAt } from "./picture";
-import { creditMin, creditReachedAt, creditToleranceMin, type Hardening } from "./progress";
+import type { Hardening } from "./progress";
+import { Reach } from "./reach";
 import { roomCredit } from "./room-credit";
 
 /** Carrying a clamped chair from room to room ruins nothing. Choice of this product. */
@@ -45,36 +47,18 @@ export const jointRooms = (picture: Pick<Picture, "stays">, joint: Joint, at: In
 /** The joint and the air around it since it was glued, as known at the instant of asking. */
 const hardeningOf = (picture: Picture, joint: Joint, at: InstantMs): Hardening => {
   const reference = sheetOf(picture, joint.sheetId);
+  const asked = { at, countsAway: false };
   const legs = jointRooms(picture, joint, at).flatMap(({ roomId, fromAt, toAt }) => {
     const air = picture.airByRoomId.get(roomId);
-    return air ? [{ fromAt, toAt, credit: roomCredit(airKnownAt(air, at), reference, picture.shop.likelyCap) }] : [];
+    if (!air) return [];
+    return [new Leg(fromAt, toAt, roomCredit(airKnownAt(air, at), reference, picture.shop.likelyCap), asked)];
   });
-  return { laidAt: joint.gluedAt, legs, checkpoint: undefined, asked: { at, countsAway: false } };
+  return { laidAt: joint.gluedAt, legs, checkpoint: undefined, asked, reached: [] };
 };
 
 /** How far a joint is on its way to something, in minutes at the glue's reference. */
-export type JointReach = {
-  neededMin: number;
-  safeCreditMin: number;
-  isReached: boolean;
-  /** When it was or will be reached, exactly; nothing if waiting will not do it as far as can be told. */
-  safeAt?: InstantMs;
-  likelyAt?: InstantMs;
-};
-
-const reach = (joint: Hardening, neededMin: number, at: InstantMs): JointReach => {
-  const safeCreditMin = creditMin(joint, "safe", at);
-  const isReached = at >= joint.laidAt && safeCreditMin + creditToleranceMin >= neededMin;
-  const safeAt = creditReachedAt(joint, isReached ? "safe" : "promise", neededMin);
-  const likelyAt = creditReachedAt(joint, "likely", neededMin);
-  return {
-    neededMin,
-    safeCreditMin,
-    isReached,
-    ...(safeAt !== undefined && { safeAt }),
-    ...(likelyAt !== undefined && { likelyAt }),
-  };
-};
+export type JointReach = Pick<Reach, "neededMin" | "safeCreditMin" | "isReached"> &
+  Partial<Pick<Reach, "safeAt" | "likelyAt">>;
 
 export type JointAnswer = {
   joint: Joint;
@@ -114,8 +98,8 @@ export const jointAnswer = (picture: Picture, joint: Joint, at: InstantMs): Join
   const isSuspect = day.tooColdSinceAt !== undefined && !isSound && !isFailed;
   return {
     joint,
-    clampOff: reach(hardening, clampMin, at),
-    fullStrength: reach(hardening, fullStrengthMin, at),
+    clampOff: new Reach(hardening, { min: clampMin }),
+    fullStrength: new Reach(hardening, { min: fullStrengthMin }),
     firstDay: day,
     isSuspect,
     isUncertain: day.unknownMin > 0 && !isSuspect && !isSound && !isFailed,

@@ -1,63 +1,48 @@
-import type { SheetTime } from "../shop/entities/products";
+import type { Family, SheetTime } from "../shop/entities/products";
+import type { Sheet } from "../shop/tables";
 import type { InstantMs } from "../units";
 import { deadCoat } from "./dead-can";
 import { countingFactor, factoredTime } from "./factor";
 import { type Demand, demandNumber, neededTime } from "./needed-time";
 import { familyOf, filmOn, type LaidCoat, momentOf, type Picture, sheetOf } from "./picture";
-import { creditMin, creditReachedAt, creditToleranceMin, type Film, filmOf } from "./progress";
+import { type Film, filmOf } from "./progress";
+import { Reach } from "./reach";
 import { filmFactor } from "./wet-on-wet";
 
 export { type Demand, type Milestone, milestones } from "./needed-time";
 
-/** How far one coat is on its way to what is asked of it. */
-export type CoatAnswer = {
-  coat: LaidCoat;
-  film: Film;
-  neededMin: number;
-  /** What hand tests taught of the product, where that counts. */
-  factor?: number;
-  safeCreditMin: number;
-  isReached: boolean;
-  /** When it was or will be reached; nothing if waiting will not do it as far as can be told. */
-  safeAt?: InstantMs;
-  likelyAt?: InstantMs;
-};
-
-/** Minutes at the sheet's reference that one coat needs, on either track. */
-export type CoatMinutes = { safeMin: number; likelyMin: number; factor?: number };
-
-/** A sheet's time for a coat as it was laid, and as this shop's hands have found the product to be. */
-export const coatMinutes = (picture: Picture, coat: LaidCoat, time: SheetTime, at: InstantMs): CoatMinutes => {
-  const sheet = sheetOf(picture, coat.sheetId);
-  const factor = countingFactor(picture.productById.get(sheet.productId), sheet, at);
-  const { safeMin, likelyMin } = factoredTime(time, factor);
-  const thick = filmFactor(picture, coat, at);
-  return { safeMin: safeMin * thick, likelyMin: likelyMin * thick, factor: factor === 1 ? undefined : factor };
-};
-
 /** One coat against the minutes that it needs. */
-export const coatAnswer = (film: Film, minutes: CoatMinutes, at: InstantMs): CoatAnswer => {
-  const { safeMin: neededMin, likelyMin, factor } = minutes;
-  const safeCreditMin = creditMin(film, "safe", at);
-  const isReached = at >= film.laidAt && safeCreditMin + creditToleranceMin >= neededMin;
-  const safeAt = creditReachedAt(film, isReached ? "safe" : "promise", neededMin);
-  const likelyAt = creditReachedAt(film, "likely", likelyMin);
-  return {
-    coat: film.coat,
-    film,
-    neededMin,
-    safeCreditMin,
-    isReached,
-    factor,
-    safeAt,
-    likelyAt,
-  };
+export class CoatAnswer extends Reach<Film> {
+  constructor(
+    film: Film,
+    time: SheetTime,
+    readonly factor?: number,
+  ) {
+    super(film, time);
+  }
+
+  get coat(): LaidCoat {
+    return this.film.coat;
+  }
+}
+
+/** A sheet's time for a film that takes longer than on its sheet, by what hands found or for being thick. */
+const slowedTime = (time: SheetTime, factor: number, timesAsLong: number): SheetTime => {
+  if (factor === 1 && timesAsLong === 1 && (time.typicalMin ?? time.min) <= time.min) return time;
+  const { safeMin, likelyMin } = factoredTime(time, factor);
+  return { min: safeMin * timesAsLong, typicalMin: likelyMin * timesAsLong };
 };
 
-export type SurfaceAnswer =
-  | { kind: "no-film" }
-  | { kind: "never"; coat: LaidCoat; cause: "soft-under-pressure" | "dead-can" }
-  | { kind: "clock"; holder: CoatAnswer; isReached: boolean; safeAt?: InstantMs; likelyAt?: InstantMs };
+const factorOf = (picture: Picture, sheet: Sheet, at: InstantMs) =>
+  countingFactor(picture.productById.get(sheet.productId), sheet, at);
+
+/** A coat against a sheet's time, as it was laid, and as this shop's hands have found the product to be. */
+export const coatAnswer = (picture: Picture, film: Film, time: SheetTime): CoatAnswer => {
+  const { coat, asked } = film;
+  const factor = factorOf(picture, sheetOf(picture, coat.sheetId), asked.at);
+  const slowed = slowedTime(time, factor, filmFactor(picture, coat, asked.at));
+  return new CoatAnswer(film, slowed, factor === 1 ? undefined : factor);
+};
 
 /** Later is worse, and no date at all is worst. */
 const isLater = (one: CoatAnswer, other: CoatAnswer) =>
@@ -70,39 +55,87 @@ const isLater = (one: CoatAnswer, other: CoatAnswer) =>
 const latest = (instants: readonly (InstantMs | undefined)[]) =>
   instants.some((instant) => instant === undefined) ? undefined : Math.max(...(instants as InstantMs[]));
 
+/** Films against the minutes that each needs: all have reached them, or else the last one holds. */
+export class ClockAnswer {
+  readonly kind = "clock";
+  readonly isReached: boolean;
+  private last: CoatAnswer | undefined;
+
+  constructor(private readonly answers: readonly CoatAnswer[]) {
+    this.isReached = answers.every((answer) => answer.isReached);
+  }
+
+  get holder(): CoatAnswer {
+    this.last ??= this.answers.reduce((worst, answer) => (isLater(answer, worst) ? answer : worst));
+    return this.last;
+  }
+
+  get safeAt(): InstantMs | undefined {
+    return this.holder.safeAt;
+  }
+
+  get likelyAt(): InstantMs | undefined {
+    return latest(this.answers.map((answer) => answer.likelyAt));
+  }
+}
+
+export type SurfaceAnswer =
+  | { kind: "no-film" }
+  | { kind: "never"; coat: LaidCoat; cause: "soft-under-pressure" | "dead-can" }
+  | ClockAnswer;
+
+type Holding = { coat: LaidCoat; sheet: Sheet; family: Family; factor: number; timesAsLong: number };
+
+/** What lies on a surface at one instant, and what was asked of it so far. */
+export type Standing = {
+  dead: LaidCoat | undefined;
+  /** The films that can hold it up, from the top down. */
+  holding: readonly Holding[];
+  answers: Map<number, SurfaceAnswer>;
+};
+
+const standingOf = (picture: Picture, surfaceId: string, at: InstantMs): Standing => {
+  const coats = filmOn(picture, surfaceId, at);
+  const holding: Holding[] = [];
+  for (const coat of coats.toReversed()) {
+    const sheet = sheetOf(picture, coat.sheetId);
+    const timesAsLong = filmFactor(picture, coat, at);
+    // under a later coat of the same sheet that needs as long or longer, a film is always the first to be done
+    if (holding.some((above) => above.sheet === sheet && above.timesAsLong >= timesAsLong)) continue;
+    holding.push({ coat, sheet, family: familyOf(picture, sheet), factor: factorOf(picture, sheet, at), timesAsLong });
+  }
+  return { dead: deadCoat(picture, surfaceId, coats, at), holding, answers: new Map() };
+};
+
+const standingOn = (picture: Picture, surfaceId: string, at: InstantMs): Standing => {
+  const { standingBySurfaceId } = momentOf(picture, at);
+  const kept = standingBySurfaceId.get(surfaceId);
+  if (kept) return kept;
+  const standing = standingOf(picture, surfaceId, at);
+  standingBySurfaceId.set(surfaceId, standing);
+  return standing;
+};
+
 const workedOut = (
   picture: Picture,
-  surfaceId: string,
+  { dead, holding }: Standing,
   demand: Demand,
   at: InstantMs,
   countsAway: boolean,
 ): SurfaceAnswer => {
-  const coats = filmOn(picture, surfaceId, at);
-  const top = coats.at(-1);
+  const [top] = holding;
   if (!top) return { kind: "no-film" };
-  const dead = deadCoat(picture, surfaceId, coats, at);
   if (dead) return { kind: "never", coat: dead, cause: "dead-can" };
-  const answers: CoatAnswer[] = [];
-  const longest = new Map<string, number>();
-  for (let index = coats.length - 1; index >= 0; index -= 1) {
-    const coat = coats[index] as LaidCoat;
-    const sheet = sheetOf(picture, coat.sheetId);
-    const time = neededTime(sheet, familyOf(picture, sheet), demand, coat === top);
-    if (time === "never") return { kind: "never", coat, cause: "soft-under-pressure" };
-    const minutes = coatMinutes(picture, coat, time, at);
-    // under a later coat of the same sheet that needs as long or longer, a film is always the first to be done
-    if ((longest.get(sheet.id) ?? 0) >= minutes.safeMin) continue;
-    longest.set(sheet.id, minutes.safeMin);
-    answers.push(coatAnswer(filmOf(picture, coat, at, countsAway), minutes, at));
-  }
-  const holder = answers.reduce((worst, answer) => (isLater(answer, worst) ? answer : worst));
-  return {
-    kind: "clock",
-    holder,
-    isReached: answers.every((answer) => answer.isReached),
-    safeAt: holder.safeAt,
-    likelyAt: latest(answers.map((answer) => answer.likelyAt)),
-  };
+  const timeOf = ({ sheet, family }: Holding, isOnTop: boolean) => neededTime(sheet, family, demand, isOnTop);
+  if (timeOf(top, true) === "never") return { kind: "never", coat: top.coat, cause: "soft-under-pressure" };
+  const answers = holding.map((film) => {
+    // what lies under others hardens, so that only the top can be never
+    const time = timeOf(film, film === top) as SheetTime;
+    const { coat, factor, timesAsLong } = film;
+    const slowed = slowedTime(time, factor, timesAsLong);
+    return new CoatAnswer(filmOf(picture, coat, at, countsAway), slowed, factor === 1 ? undefined : factor);
+  });
+  return new ClockAnswer(answers);
 };
 
 /**
@@ -116,11 +149,11 @@ export const surfaceAnswer = (
   at: InstantMs,
   countsAway = false,
 ): SurfaceAnswer => {
-  const { answersBySurfaceId } = momentOf(picture, at);
-  const known = answersBySurfaceId.get(surfaceId) ?? new Map<number, SurfaceAnswer>();
-  answersBySurfaceId.set(surfaceId, known);
+  const standing = standingOn(picture, surfaceId, at);
   const question = 2 * demandNumber(demand) + (countsAway ? 1 : 0);
-  const kept = known.get(question) ?? workedOut(picture, surfaceId, demand, at, countsAway);
-  known.set(question, kept);
-  return kept;
+  const kept = standing.answers.get(question);
+  if (kept) return kept;
+  const answer = workedOut(picture, standing, demand, at, countsAway);
+  standing.answers.set(question, answer);
+  return answer;
 };

@@ -2,7 +2,7 @@ import type { promiseSorts, Wrap } from "../shop/entities/pieces";
 import { type InstantMs, minuteMs } from "../units";
 import { demandsOf, type GateAction } from "./demand";
 import { gate, recoatFilmGate } from "./gate";
-import { combined, type Gate, type GateNeed, type HeldBy } from "./gate-answer";
+import { CombinedGate, type Gate, type GateNeed, type HeldBy } from "./gate-answer";
 import { jointParts } from "./joint-gates";
 import type { Picture } from "./picture";
 import { type PlacedCoat, plannedFaceParts, planOf, type Unplaced } from "./promise-plan";
@@ -113,7 +113,7 @@ export const earliestHonest = (
   }
   const faces = demandsOf(picture, asked).flatMap((face) => plannedFaceParts(picture, plan, face, at));
   const parts = [...faces, ...jointParts(picture, asked, at)];
-  const { state, safeAt, likelyAt, needs, heldBy } = combined(asked.action, parts, undefined);
+  const { state, safeAt, likelyAt, needs, heldBy } = new CombinedGate(asked.action, parts, undefined);
   const opensAt = state === "open" ? at : safeAt;
   if (opensAt === undefined) return { kind: "never", needs, ...(heldBy && { heldBy }) };
   const date = { safeAt: opensAt, ...(likelyAt !== undefined && { likelyAt }), ...(heldBy && { heldBy }) };

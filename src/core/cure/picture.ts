@@ -19,8 +19,8 @@ import type {
 } from "../shop/tables";
 import type { InstantMs } from "../units";
 import type { Gate } from "./gate-answer";
-import type { SurfaceAnswer } from "./milestone";
-import type { Film } from "./progress";
+import type { Standing } from "./milestone";
+import type { Films } from "./progress";
 
 /** What a film had earned by an instant, for devices that carry only the readings since then. */
 export type Checkpoint = {
@@ -81,9 +81,8 @@ export type Moment = {
   at: InstantMs;
   filmBySurfaceId: Map<string, LaidCoat[]>;
   staysByPieceId: Map<string, Stay[]>;
-  films: { countsAway: Map<string, Film>; countsRead: Map<string, Film> };
-  timesAsThickByCoatId: Map<string, number>;
-  answersBySurfaceId: Map<string, Map<number, SurfaceAnswer>>;
+  films: { countsAway: Films; countsRead: Films };
+  standingBySurfaceId: Map<string, Standing>;
   gateByQuestion: Map<string, Gate>;
 };
 
@@ -97,9 +96,11 @@ export const momentOf = (picture: Pick<Picture, "stays">, at: InstantMs): Moment
     at,
     filmBySurfaceId: new Map(),
     staysByPieceId: new Map(),
-    films: { countsAway: new Map(), countsRead: new Map() },
-    timesAsThickByCoatId: new Map(),
-    answersBySurfaceId: new Map(),
+    films: {
+      countsAway: { asked: { at, countsAway: true }, byCoatId: new Map(), legsBySheetId: new Map() },
+      countsRead: { asked: { at, countsAway: false }, byCoatId: new Map(), legsBySheetId: new Map() },
+    },
+    standingBySurfaceId: new Map(),
     gateByQuestion: new Map(),
   };
   lastMomentByPicture.set(picture, moment);
@@ -130,9 +131,11 @@ const foundOn = (picture: Picture, surfaceId: string, at: InstantMs): LaidCoat[]
  */
 export const filmOn = (picture: Picture, surfaceId: string, at: InstantMs): readonly LaidCoat[] => {
   const { filmBySurfaceId } = momentOf(picture, at);
-  const kept = filmBySurfaceId.get(surfaceId) ?? foundOn(picture, surfaceId, at);
-  filmBySurfaceId.set(surfaceId, kept);
-  return kept;
+  const kept = filmBySurfaceId.get(surfaceId);
+  if (kept) return kept;
+  const found = foundOn(picture, surfaceId, at);
+  filmBySurfaceId.set(surfaceId, found);
+  return found;
 };
 
 const staysOf = (picture: Pick<Picture, "stays">, pieceId: string, at: InstantMs): Stay[] => {
@@ -149,9 +152,11 @@ const staysOf = (picture: Pick<Picture, "stays">, pieceId: string, at: InstantMs
 /** Where the piece stood from when to when, as known at an instant: the stay that is open then has no end. */
 export const staysKnownAt = (picture: Pick<Picture, "stays">, pieceId: string, at: InstantMs): readonly Stay[] => {
   const { staysByPieceId } = momentOf(picture, at);
-  const kept = staysByPieceId.get(pieceId) ?? staysOf(picture, pieceId, at);
-  staysByPieceId.set(pieceId, kept);
-  return kept;
+  const kept = staysByPieceId.get(pieceId);
+  if (kept) return kept;
+  const stays = staysOf(picture, pieceId, at);
+  staysByPieceId.set(pieceId, stays);
+  return stays;
 };
 
 /** The room in which the piece stands at an instant; nothing once it is gone. */

@@ -1,26 +1,15 @@
 import { airKnownAt } from "../climate/history";
 import { dayMs, type InstantMs } from "../units";
+import { Leg } from "./leg";
 import { type Checkpoint, type LaidCoat, momentOf, type Picture, sheetOf, staysKnownAt } from "./picture";
-import {
-  type Asked,
-  creditToleranceMin,
-  earnedTo,
-  type RoomCredit,
-  roomCredit,
-  roomReachedAt,
-  type Track,
-} from "./room-credit";
+import { type Asked, creditToleranceMin, type RoomCredit, roomCredit, roomReachedAt, type Track } from "./room-credit";
 
 export { creditToleranceMin } from "./room-credit";
 
 /** Past this, a date is no longer an answer. */
 const farthestMs = 5 * 366 * dayMs;
 
-export type Leg = { fromAt: InstantMs; toAt: InstantMs; credit: RoomCredit };
-
-/** What was worked out on one track: what each leg starts with and earns, and when so many minutes are reached. */
-type OnTrack = { starts: number[]; wholes: number[]; nowMin: number | undefined; reached: Reached[] };
-type Reached = { neededMin: number; at: InstantMs | undefined };
+type Reached = { track: Track; neededMin: number; at: InstantMs | undefined };
 
 /** Something laid that hardens, and the air around it since, as known at the instant of asking. */
 export type Hardening = {
@@ -29,51 +18,57 @@ export type Hardening = {
   checkpoint: Checkpoint | undefined;
   asked: Asked;
   /** Everybody asks the same of it. */
-  worked?: Partial<Record<Track, OnTrack>>;
+  reached: Reached[];
+  safeNowMin?: number;
 };
 
-const onTrack = (film: Hardening, track: Track): OnTrack => {
-  film.worked ??= {};
-  film.worked[track] ??= { starts: [], wholes: [], nowMin: undefined, reached: [] };
-  return film.worked[track];
+/** Something as if laid at an instant in a room, and left there. */
+export const laidInRoom = (credit: RoomCredit, at: InstantMs): Hardening => {
+  const asked = { at, countsAway: false };
+  return {
+    laidAt: at,
+    legs: [new Leg(at, Number.POSITIVE_INFINITY, credit, asked)],
+    checkpoint: undefined,
+    asked,
+    reached: [],
+  };
 };
 
-/** What the room of a leg had earned when it began. */
-const startOf = ({ legs, asked }: Hardening, track: Track, { starts }: OnTrack, index: number): number => {
-  const { credit, fromAt } = legs[index] as Leg;
-  const kept = starts[index] ?? earnedTo(credit, track, fromAt, asked);
-  starts[index] = kept;
-  return kept;
+/** One coat as it hardens, and how many times as thick as on its sheet it lies with all that it is one film with. */
+export type Film = Hardening & { coat: LaidCoat; timesAsThick?: number };
+
+/** Films of one piece at one instant, and what the stays of the piece are worth to those of a sheet. */
+export type Films = { asked: Asked; byCoatId: Map<string, Film>; legsBySheetId: Map<string, readonly Leg[]> };
+
+const legsOf = (picture: Picture, { sheetId, pieceId }: LaidCoat, films: Films): readonly Leg[] => {
+  const kept = films.legsBySheetId.get(sheetId);
+  if (kept) return kept;
+  const { asked } = films;
+  const reference = sheetOf(picture, sheetId);
+  const legs: Leg[] = [];
+  for (const { roomId, fromAt, toAt } of staysKnownAt(picture, pieceId, asked.at)) {
+    const air = picture.airByRoomId.get(roomId);
+    if (!air) continue;
+    const credit = roomCredit(airKnownAt(air, asked.at), reference, picture.shop.likelyCap);
+    legs.push(new Leg(fromAt, toAt, credit, asked));
+  }
+  films.legsBySheetId.set(sheetId, legs);
+  return legs;
 };
 
-/** What a leg earned up to an instant in it. */
-const legMin = (film: Hardening, track: Track, worked: OnTrack, index: number, at: InstantMs): number =>
-  earnedTo((film.legs[index] as Leg).credit, track, at, film.asked) - startOf(film, track, worked, index);
-
-const wholeLegMin = (film: Hardening, track: Track, worked: OnTrack, index: number): number => {
-  const kept = worked.wholes[index] ?? legMin(film, track, worked, index, (film.legs[index] as Leg).toAt);
-  worked.wholes[index] = kept;
-  return kept;
-};
-
-/** One coat as it hardens. */
-export type Film = Hardening & { coat: LaidCoat };
-
-const madeOf = (picture: Picture, coat: LaidCoat, at: InstantMs, countsAway: boolean): Film => {
-  const reference = sheetOf(picture, coat.sheetId);
+const madeOf = (picture: Picture, coat: LaidCoat, films: Films): Film => {
+  const { asked } = films;
   const checkpoint = picture.checkpointByCoatId?.get(coat.id);
-  const usable = checkpoint && checkpoint.at <= at ? checkpoint : undefined;
+  const usable = checkpoint && checkpoint.at <= asked.at ? checkpoint : undefined;
   const laidAt = coat.applied.endedAt;
   const startsAt = Math.max(laidAt, usable?.at ?? laidAt);
-  const legs: Leg[] = [];
-  for (const { roomId, fromAt, toAt } of staysKnownAt(picture, coat.pieceId, at)) {
-    const air = picture.airByRoomId.get(roomId);
-    if (!air || toAt <= startsAt) continue;
-    const credit = roomCredit(airKnownAt(air, at), reference, picture.shop.likelyCap);
-    legs.push({ fromAt: Math.max(fromAt, startsAt), toAt, credit });
-  }
-  return { coat, laidAt, legs, checkpoint: usable, asked: { at, countsAway } };
+  const legs = legsOf(picture, coat, films).filter(({ toAt }) => toAt > startsAt);
+  const [first] = legs;
+  if (first && first.fromAt < startsAt) legs[0] = new Leg(startsAt, first.toAt, first.credit, asked);
+  return { coat, laidAt, legs, checkpoint: usable, asked, reached: [] };
 };
+
+const isRead = ({ credit }: Leg) => !credit.air.isAway;
 
 /**
  * The film of a coat, over every room in which its piece has stood since.
@@ -83,12 +78,12 @@ const madeOf = (picture: Picture, coat: LaidCoat, at: InstantMs, countsAway: boo
 export const filmOf = (picture: Picture, coat: LaidCoat, at: InstantMs, countsAway = false): Film => {
   const { films } = momentOf(picture, at);
   const known = countsAway ? films.countsAway : films.countsRead;
-  const kept = known.get(coat.id);
+  const kept = known.byCoatId.get(coat.id);
   if (kept?.coat === coat) return kept;
   const read = countsAway ? filmOf(picture, coat, at) : undefined;
-  const isSame = read && !read.checkpoint && read.legs.every(({ credit }) => !credit.air.isAway);
-  const film = isSame ? read : madeOf(picture, coat, at, countsAway);
-  known.set(coat.id, film);
+  const isSame = read && !read.checkpoint && read.legs.every(isRead);
+  const film = isSame ? read : madeOf(picture, coat, known);
+  known.byCoatId.set(coat.id, film);
   return film;
 };
 
@@ -107,27 +102,31 @@ const checkpointMin = ({ checkpoint, asked }: Hardening, track: Track): number =
  */
 export const creditMin = (film: Hardening, track: Track, at: InstantMs): number => {
   if (at <= film.laidAt) return 0;
-  const worked = onTrack(film, track);
-  if (at === film.asked.at && worked.nowMin !== undefined) return worked.nowMin;
   let sum = checkpointMin(film, track);
-  for (const [index, { fromAt, toAt }] of film.legs.entries()) {
-    if (toAt <= at) sum += wholeLegMin(film, track, worked, index);
-    else if (at > fromAt) sum += legMin(film, track, worked, index, at);
+  for (const leg of film.legs) {
+    if (at <= leg.fromAt) break;
+    sum += leg.minutesTo(track, Math.min(at, leg.toAt));
   }
-  if (at === film.asked.at) worked.nowMin = sum;
   return sum;
 };
 
-const reachedAtOf = (film: Hardening, track: Track, worked: OnTrack, neededMin: number): InstantMs | undefined => {
+/** What a film has earned by the instant of asking, as far as is safe to say. */
+export const safeNowMin = (film: Hardening): number => {
+  film.safeNowMin ??= creditMin(film, "safe", film.asked.at);
+  return film.safeNowMin;
+};
+
+const reachedAtOf = (film: Hardening, track: Track, neededMin: number): InstantMs | undefined => {
   let missing = neededMin - checkpointMin(film, track);
   if (neededMin <= creditToleranceMin) return film.laidAt;
   if (missing <= creditToleranceMin) return undefined;
-  for (const [index, { fromAt, toAt, credit }] of film.legs.entries()) {
-    const reachedAt = roomReachedAt(credit, track, fromAt, missing, film.asked, startOf(film, track, worked, index));
+  for (const leg of film.legs) {
+    const { fromAt, toAt, credit } = leg;
+    const reachedAt = roomReachedAt(credit, track, fromAt, missing, film.asked, leg.beforeMin(track));
     if (reachedAt !== undefined && reachedAt <= Math.min(toAt, Math.max(fromAt, film.asked.at) + farthestMs))
       return reachedAt;
     if (toAt === Number.POSITIVE_INFINITY) return undefined;
-    missing -= wholeLegMin(film, track, worked, index);
+    missing -= leg.minutesTo(track, toAt);
   }
   return undefined;
 };
@@ -138,10 +137,9 @@ const reachedAtOf = (film: Hardening, track: Track, worked: OnTrack, neededMin: 
  * @returns nothing if waiting will not do it as far as can be told, or if it lies before the film's checkpoint
  */
 export const creditReachedAt = (film: Hardening, track: Track, neededMin: number): InstantMs | undefined => {
-  const worked = onTrack(film, track);
   // a sheet has a handful of times
-  for (const reached of worked.reached) if (reached.neededMin === neededMin) return reached.at;
-  const at = reachedAtOf(film, track, worked, neededMin);
-  worked.reached.push({ neededMin, at });
+  for (const reached of film.reached) if (reached.track === track && reached.neededMin === neededMin) return reached.at;
+  const at = reachedAtOf(film, track, neededMin);
+  film.reached.push({ track, neededMin, at });
   return at;
 };

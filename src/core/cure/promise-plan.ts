@@ -9,9 +9,9 @@ import { isFlammable } from "../safety/ignition";
 import type { Coat, Sheet } from "../shop/tables";
 import { dayMs, type InstantMs, minuteMs } from "../units";
 import type { FaceDemand } from "./demand";
-import { clockPart, facePart } from "./face";
-import { combined, type FacePart, type GateNeed, type HeldBy } from "./gate-answer";
-import { coatAnswer, coatMinutes } from "./milestone";
+import { ClockPart, facePart } from "./face";
+import { CombinedGate, type FacePart, type GateNeed, type HeldBy, toldPart } from "./gate-answer";
+import { ClockAnswer, coatAnswer } from "./milestone";
 import { neededTime } from "./needed-time";
 import { familyOf, filmOn, type LaidCoat, type Picture, roomIdAt, sheetOf } from "./picture";
 import { creditReachedAt, filmOf } from "./progress";
@@ -108,7 +108,7 @@ const byHand: readonly GateNeed["kind"][] = ["scuff", "wipe", "test-panel"];
 /** When the film below is ready for a coat; a film that is itself only planned is asked about from its start on. */
 const opensFor = (picture: Picture, coat: Coat, at: InstantMs) => {
   const asked = { action: "recoat", surfaceId: coat.surfaceId, sheetId: coat.sheetId, scuffedBefore: true } as const;
-  const found = combined("recoat", filmParts(picture, asked, at), undefined);
+  const found = new CombinedGate("recoat", filmParts(picture, asked, at), undefined);
   // a hand puts right at once what has no clock of its own
   const isByHand = found.neededMin === undefined && found.needs.every(({ kind }) => byHand.includes(kind));
   const opensAt = found.state === "open" || isByHand ? at : found.safeAt;
@@ -186,7 +186,7 @@ export const planOf = (picture: Picture, at: InstantMs): Plan => {
 
 /** What is not known yet of a room at an instant to come is no hindrance: the forecast stands for it. */
 const foretold = (part: FacePart): FacePart => ({
-  ...part,
+  ...toldPart(part),
   needs: part.needs.filter(({ kind }) => kind !== "reading" && kind !== "unknown-span"),
 });
 
@@ -210,7 +210,7 @@ export const plannedFaceParts = (picture: Picture, plan: Plan, face: FaceDemand,
       return { state: "shut-for-good", heldBy: held, evidence: "sheet", needs: [need], sheetId: sheet.id };
     }
     const [from, askedAt] = added.includes(coat) ? [plan.picture, coat.applied.startedAt] : [picture, at];
-    const answer = coatAnswer(filmOf(from, coat, askedAt), coatMinutes(from, coat, time, askedAt), askedAt);
-    return foretold(clockPart(from, answer, heldBy, askedAt));
+    const answer = coatAnswer(from, filmOf(from, coat, askedAt), time);
+    return foretold(new ClockPart(from, new ClockAnswer([answer]), face));
   });
 };

@@ -11,10 +11,10 @@ import type { Sheet } from "../shop/tables";
 import { type InstantMs, minuteMs } from "../units";
 import { bleedParts } from "./bleed-part";
 import { deadCoat } from "./dead-can";
-import type { GateAction } from "./demand";
-import { clockPart, withTests } from "./face";
-import type { FacePart, GateNeed, HeldBy } from "./gate-answer";
-import { coatAnswer, coatMinutes } from "./milestone";
+import type { FaceDemand, GateAction } from "./demand";
+import { ClockPart, withTests } from "./face";
+import { type FacePart, type GateNeed, type HeldBy, toldPart } from "./gate-answer";
+import { ClockAnswer, CoatAnswer, coatAnswer } from "./milestone";
 import { neededTime } from "./needed-time";
 import { testVerdict } from "./observation";
 import { familyOf, filmOn, type LaidCoat, type Picture, roomIdAt, sheetOf } from "./picture";
@@ -23,6 +23,18 @@ import { woodPart } from "./washed-wood";
 import { withWord } from "./word";
 
 export type RecoatAction = Extract<GateAction, { action: "recoat" }>;
+
+const faceOf = ({ coat }: Film): FaceDemand => ({
+  surfaceId: coat.surfaceId,
+  demand: { milestone: "recoat-opens" },
+});
+
+/** One film as a part of the gate. */
+const filmPart = (picture: Picture, answer: CoatAnswer) =>
+  new ClockPart(picture, new ClockAnswer([answer]), faceOf(answer.film));
+
+/** A part with something more that is needed, named first. */
+const withNeed = (part: FacePart, need: GateNeed): FacePart => ({ ...toldPart(part), needs: [need, ...part.needs] });
 
 /** What the pair of products adds: a longer wait, a barrier, a patch, or a plain no. */
 const pairParts = (
@@ -59,10 +71,9 @@ const pairParts = (
   }
   const cured = neededTime(under, underFamily, { milestone: "full-cure" }, true);
   const neededMin = waitMin ?? (cured === "never" ? 0 : cured.min);
-  const answer = coatAnswer(film, coatMinutes(picture, film.coat, { min: neededMin }, at), at);
-  const part = clockPart(picture, answer, heldBy, at);
+  const part = filmPart(picture, coatAnswer(picture, film, { min: neededMin }));
   const needsScuff = rule === "D" || rule === "S";
-  if (answer.isReached) return { parts: [part], needsScuff };
+  if (part.state === "open") return { parts: [part], needsScuff };
   const need: GateNeed = {
     kind: "not-over-that",
     overFamily,
@@ -71,7 +82,7 @@ const pairParts = (
     waitMin: neededMin,
     ...(barrierFamily !== undefined && { barrierFamily }),
   };
-  return { parts: [{ ...part, needs: [need, ...part.needs] }], needsScuff };
+  return { parts: [withNeed(part, need)], needsScuff };
 };
 
 /** Open until the window closes; then after scuffing, or, where the film would wrinkle, only once it has reopened. */
@@ -79,7 +90,6 @@ const windowPart = (
   picture: Picture,
   film: Film,
   opensMin: number,
-  heldBy: HeldBy,
   at: InstantMs,
 ): { part?: FacePart; needsScuff: boolean; needsTestPanel: boolean } => {
   const { recoatClosesMin, recoatReopensMin } = sheetOf(picture, film.coat.sheetId);
@@ -87,18 +97,17 @@ const windowPart = (
   if (!isClosed) return { needsScuff: false, needsTestPanel: false };
   if (recoatReopensMin === undefined) return { needsScuff: true, needsTestPanel: false };
   const reopenMin = Math.max(recoatReopensMin, opensMin);
-  const answer = coatAnswer(film, { safeMin: reopenMin, likelyMin: reopenMin }, at);
-  const part = clockPart(picture, answer, heldBy, at);
-  if (answer.isReached) return { part, needsScuff: true, needsTestPanel: true };
+  const part = filmPart(picture, new CoatAnswer(film, { min: reopenMin }));
+  if (part.state === "open") return { part, needsScuff: true, needsTestPanel: true };
   const need: GateNeed = {
     kind: "window-shut",
     // on a device whose readings begin later the closing is no longer known to the minute: it lies before them
     closedAt: creditReachedAt(film, "fast", recoatClosesMin) ?? film.checkpoint?.at ?? film.laidAt,
-    ...(answer.safeAt !== undefined && { reopensAt: answer.safeAt }),
+    ...(part.safeAt !== undefined && { reopensAt: part.safeAt }),
     needsScuff: true,
     needsTestPanel: true,
   };
-  return { part: { ...part, needs: [need, ...part.needs] }, needsScuff: true, needsTestPanel: true };
+  return { part: withNeed(part, need), needsScuff: true, needsTestPanel: true };
 };
 
 const wipePart = (film: Film, sheet: Sheet, heldBy: HeldBy): FacePart[] => {
@@ -150,17 +159,15 @@ const ignitionParts = (picture: Picture, asked: RecoatAction, at: InstantMs): Fa
 };
 
 /** The recoat minimum of the film below: its clock, what hands found about it, and what somebody gave their word for. */
-const minimumPart = (picture: Picture, film: Film, heldBy: HeldBy, at: InstantMs) => {
+const minimumPart = (picture: Picture, film: Film, at: InstantMs) => {
   const under = sheetOf(picture, film.coat.sheetId);
   const time = neededTime(under, familyOf(picture, under), { milestone: "recoat-opens" }, true);
-  const minutes = coatMinutes(picture, film.coat, time === "never" ? { min: 0 } : time, at);
-  const answer = coatAnswer(film, minutes, at);
-  const clockOpensAt = answer.isReached ? (answer.safeAt ?? film.laidAt) : undefined;
-  const about = { surfaceId: film.coat.surfaceId, milestone: "recoat-opens" as const, clockOpensAt };
-  const tested = withTests(picture, answer, clockPart(picture, answer, heldBy, at), about, at);
+  const answer = coatAnswer(picture, film, time === "never" ? { min: 0 } : time);
+  const face = faceOf(film);
+  const tested = withTests(picture, filmPart(picture, answer), face, at);
   return {
-    part: withWord(picture, tested, { action: "recoat", ...about }, at),
-    opensMin: minutes.safeMin,
+    part: withWord(picture, tested, "recoat", face, at),
+    opensMin: answer.neededMin,
   };
 };
 
@@ -195,9 +202,9 @@ export const filmParts = (picture: Picture, asked: RecoatAction, at: InstantMs):
   const film = filmOf(picture, top, at);
   const under = sheetOf(picture, top.sheetId);
   const over = sheetOf(picture, asked.sheetId);
-  const minimum = minimumPart(picture, film, heldBy, at);
+  const minimum = minimumPart(picture, film, at);
   const pair = pairParts(picture, film, over, heldBy, at);
-  const window = windowPart(picture, film, minimum.opensMin, heldBy, at);
+  const window = windowPart(picture, film, minimum.opensMin, at);
   const needsScuff = pair.needsScuff || window.needsScuff || under.scuffAlways;
   const panel: FacePart = { state: "open", evidence: "sheet", needs: [{ kind: "test-panel" }] };
   return [

@@ -9,9 +9,9 @@
  * - `likely` is shown beside it: unknown time counts as the room usually is, the future as it is likely.
  * - `fast` bounds "not after": never slower than real time, uncapped in warmth, real minutes where nothing is known.
  */
-import type { HourAhead } from "../climate/forecast-hours";
 import { type RoomAir, stretchEndAt, stretchIndexAt } from "../climate/history";
 import { type InstantMs, minuteMs } from "../units";
+import { AirAhead } from "./air-ahead";
 import {
   blockStretches,
   type EarnedColumn,
@@ -22,8 +22,8 @@ import {
   unknownBefore,
 } from "./earned-column";
 import { type FilmLaw, filmLaw } from "./film-law";
-import { earnedAhead, type HoursAhead, hoursAhead, reachedAhead } from "./hours-ahead";
-import { type Air, type Clock, fastClock, rateIn, slowClock } from "./rate";
+import { earnedAhead, reachedAhead } from "./hours-ahead";
+import { type Air, fastClock, rateIn, slowClock } from "./rate";
 import type { CureReference } from "./rate-laws";
 import { minutesBy } from "./rate-table";
 
@@ -41,23 +41,12 @@ export type RoomCredit = {
   usualRate: number;
   usualLikelyRate: number;
   columns: EarnedColumn[];
-  ahead: { low: HoursAhead; lastOrLow: HoursAhead; likely: HoursAhead } | undefined;
+  /** What the whole history earned, on each track that was asked for. */
+  wholeMin: Partial<Record<Track, number>>;
+  ahead: AirAhead | undefined;
 };
 
 const usualAir = (air: RoomAir): Air => ({ celsius: air.usualCelsius, humidityPercent: air.usualHumidityPercent });
-
-const aheadOf = (air: RoomAir, { law, likely: { clock: likelyClock } }: FilmLaw): RoomCredit["ahead"] => {
-  const { last } = air;
-  if (!last) return undefined;
-  const at = (clock: Clock, celsius: number, humidityPercent: number) =>
-    rateIn(law, clock, { celsius, humidityPercent });
-  const inLow = (hour: HourAhead) => at(slowClock, hour.lowCelsius, hour.highHumidityPercent);
-  const inLastOrLow = ({ lowCelsius, highHumidityPercent }: HourAhead) =>
-    at(slowClock, Math.min(lowCelsius, last.celsius), Math.max(highHumidityPercent, last.humidityPercent));
-  const inLikely = (hour: HourAhead) => at(likelyClock, hour.likelyCelsius, hour.likelyHumidityPercent);
-  const [low, lastOrLow, likely] = [hoursAhead(air, inLow), hoursAhead(air, inLastOrLow), hoursAhead(air, inLikely)];
-  return low && lastOrLow && likely && { low, lastOrLow, likely };
-};
 
 const creditsByAir = new WeakMap<RoomAir, Map<FilmLaw, RoomCredit>>();
 
@@ -77,7 +66,8 @@ export const roomCredit = (air: RoomAir, reference: CureReference, likelyCap = 1
     usualRate: rateIn(found.law, slowClock, usualAir(air)),
     usualLikelyRate: rateIn(found.law, found.likely.clock, usualAir(air)),
     columns: [],
-    ahead: aheadOf(air, found),
+    wholeMin: {},
+    ahead: air.last && new AirAhead(air, found, air.last),
   };
   credits.set(found, credit);
   return credit;
@@ -108,6 +98,12 @@ const withUnknown = (credit: RoomCredit, track: Track, earned: number, index: nu
 
 const sumAt = (credit: RoomCredit, track: Track, index: number) =>
   withUnknown(credit, track, earnedBefore(columnOf(credit, track), index), index);
+
+const wholeHistoryMin = (credit: RoomCredit, track: Track): number => {
+  const kept = credit.wholeMin[track] ?? sumAt(credit, track, credit.air.startsAt.length);
+  credit.wholeMin[track] = kept;
+  return kept;
+};
 
 /** What the part of a stretch up to `toAt` earns. */
 const stretchMinutes = (credit: RoomCredit, track: Track, index: number, toAt: number): number => {
@@ -156,9 +152,8 @@ export const earnedTo = (credit: RoomCredit, track: Track, at: InstantMs, asked:
   const endsAt = air.endsAt as InstantMs;
   const startsAt = air.startsAt[0] ?? endsAt;
   if (at <= startsAt) return ((at - startsAt) / minuteMs) * unknownRateOf(credit, track);
-  const stretches = air.startsAt.length;
-  if (at > endsAt) return sumAt(credit, track, stretches) + minutesAhead(credit, track, at, asked.at);
-  const index = Math.min(stretchIndexAt(air, at), stretches - 1);
+  if (at > endsAt) return wholeHistoryMin(credit, track) + minutesAhead(credit, track, at, asked.at);
+  const index = Math.min(stretchIndexAt(air, at), air.startsAt.length - 1);
   return sumAt(credit, track, index) + stretchMinutes(credit, track, index, at);
 };
 
@@ -234,7 +229,7 @@ type Reached = { index: number; before: number; through: number };
 const stretchBy = (credit: RoomCredit, track: Track, from: number, earned: number): Reached | undefined => {
   const { air } = credit;
   const stretches = air.startsAt.length;
-  if (stretches === 0 || sumAt(credit, track, stretches) < earned) return undefined;
+  if (stretches === 0 || wholeHistoryMin(credit, track) < earned) return undefined;
   // the last block that begins with less
   let [low, high] = [Math.floor(from / blockStretches), Math.floor((stretches - 1) / blockStretches)];
   const column = columnOf(credit, track);
@@ -284,6 +279,6 @@ export const roomReachedAt = (
     const { index, before, through } = stretch;
     return Math.max(fromAt, Math.ceil(reachedInStretch(credit, track, index, earned - before, through - before)));
   }
-  const found = reachedAfterEnd(credit, track, earned - sumAt(credit, track, air.startsAt.length), asked.at);
+  const found = reachedAfterEnd(credit, track, earned - wholeHistoryMin(credit, track), asked.at);
   return found === undefined ? undefined : Math.max(fromAt, Math.ceil(found));
 };

@@ -2,7 +2,7 @@
 import type { Sheet } from "../shop/tables";
 import type { InstantMs } from "../units";
 import { neededTime } from "./needed-time";
-import { familyOf, filmOn, type LaidCoat, momentOf, type Picture, sheetOf } from "./picture";
+import { familyOf, filmOn, type LaidCoat, type Picture, sheetOf } from "./picture";
 import { creditMin, filmOf } from "./progress";
 
 type Film = Pick<Sheet, "wetFilmMicrometres">;
@@ -43,14 +43,12 @@ export const wentOnWet = (picture: Picture, coat: LaidCoat, at: InstantMs): bool
 
 /** With all that it is one film with. */
 const timesInAll = (picture: Picture, coat: LaidCoat, at: InstantMs): number => {
-  const { timesAsThickByCoatId } = momentOf(picture, at);
-  const kept = timesAsThickByCoatId.get(coat.id);
-  if (kept !== undefined) return kept;
+  const film = filmOf(picture, coat, at);
+  if (film.timesAsThick !== undefined) return film.timesAsThick;
   const own = timesAsThick(sheetOf(picture, coat.sheetId), coat.applied.wetFilmMicrometres);
   const below = wentOnWet(picture, coat, at) ? coatBelow(picture, coat, at) : undefined;
-  const times = own + (below ? timesInAll(picture, below, at) : 0);
-  timesAsThickByCoatId.set(coat.id, times);
-  return times;
+  film.timesAsThick = own + (below ? timesInAll(picture, below, at) : 0);
+  return film.timesAsThick;
 };
 
 /** How much longer a coat takes than its sheet says, for being thick or for lying on one that was still wet; at least 1. */

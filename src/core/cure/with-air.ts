@@ -2,8 +2,10 @@ import type { RoomAir } from "../climate/history";
 import { type Picture, shareMoment } from "./picture";
 
 /**
- * A picture with a room's history as it is now. Where the piece had left that room before anything new was read in it, no
- * film of it can change, and what was worked out for its films stays good.
+ * A picture with a room's history as it is now: what a device does with each of its pieces when a reading comes in. A piece
+ * that never saw the room keeps its very picture. One that had left it before anything new was read there keeps what was
+ * worked out for its films: asked at the same instant, `gate` gives the same answers as before, untouched. Only what stands
+ * in the room, or stood there since, is asked anew.
  */
 export const withAir = (picture: Picture, air: RoomAir): Picture => {
   const before = picture.airByRoomId.get(air.roomId);

@@ -4,8 +4,8 @@
  */
 import type { Word } from "../shop/tables";
 import type { InstantMs } from "../units";
-import type { GateAction } from "./demand";
-import type { FacePart } from "./gate-answer";
+import type { FaceDemand, GateAction } from "./demand";
+import { type FacePart, toldPart } from "./gate-answer";
 import type { Milestone } from "./milestone";
 import { hasFailedSince } from "./observation";
 import type { Picture } from "./picture";
@@ -16,8 +16,6 @@ export type WordAction = (typeof wordActions)[number];
 
 export const isWordAction = (action: string): action is WordAction =>
   (wordActions as readonly string[]).includes(action);
-
-type About = { action: GateAction["action"]; surfaceId: string; pairId?: string; milestone: Milestone };
 
 const isLive = (word: Word, at: InstantMs) =>
   word.at <= at && at < word.untilAt && !(word.withdrawnAt !== undefined && word.withdrawnAt <= at);
@@ -34,7 +32,12 @@ export const mayBeSpokenFor = (part: FacePart, milestone: Milestone): boolean =>
   isWaiting(part) && isSpokenFor(milestone);
 
 /** The word that speaks for one face at an instant: not ended, not withdrawn, and no hand has found otherwise since. */
-const wordFor = (picture: Picture, { action, surfaceId, pairId, milestone }: About, at: InstantMs) =>
+const wordFor = (
+  picture: Picture,
+  action: GateAction["action"],
+  { surfaceId, pairId, demand: { milestone } }: FaceDemand,
+  at: InstantMs,
+) =>
   picture.words
     .filter(
       (word) =>
@@ -46,8 +49,16 @@ const wordFor = (picture: Picture, { action, surfaceId, pairId, milestone }: Abo
     .sort((one, other) => one.at - other.at)[0];
 
 /** A face's part with what somebody has given their word for: open from the word on, as the film itself is not. */
-export const withWord = (picture: Picture, part: FacePart, about: About, at: InstantMs): FacePart => {
-  if (picture.words.length === 0 || !mayBeSpokenFor(part, about.milestone)) return part;
-  const word = wordFor(picture, about, at);
-  return word ? { ...part, state: "open", sinceAt: word.at, evidence: "word", wordId: word.id, needs: [] } : part;
+export const withWord = (
+  picture: Picture,
+  part: FacePart,
+  action: GateAction["action"],
+  face: FaceDemand,
+  at: InstantMs,
+): FacePart => {
+  if (picture.words.length === 0 || !mayBeSpokenFor(part, face.demand.milestone)) return part;
+  const word = wordFor(picture, action, face, at);
+  return word
+    ? { ...toldPart(part), state: "open", sinceAt: word.at, evidence: "word", wordId: word.id, needs: [] }
+    : part;
 };

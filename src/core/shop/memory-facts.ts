@@ -1,6 +1,7 @@
 import { type RoomAir, roomAir } from "../climate/history";
 import type { Checkpoint } from "../cure/picture";
 import type { InstantMs } from "../units";
+import { AirHistories } from "./air-histories";
 import type { RowAfter } from "./apply";
 import type { CoatId, MemberId, RoomId } from "./entities/ids";
 import { type Facts, type LookUpField, lookUpFields } from "./facts";
@@ -52,15 +53,15 @@ export class MemoryFacts implements Facts {
   private readonly readingsByRoom = new Map<RoomId, Map<string, Row<"reading">>>();
   private readonly entriesByMember = new Map<MemberId, Map<string, Row<"entry">>>();
   private readonly runningById = new Map<string, Row<"entry">>();
-  private readonly airByRoom = new Map<RoomId, RoomAir>();
+  private readonly histories = new AirHistories();
   private readonly pastById = new Map<string, PastEntry>();
 
   put<Table extends TableName>(table: Table, row: Row<Table>): void {
     this.tables[table].put(row as unknown as AnyRow);
     if (table === "reading") this.putReading(row as Row<"reading">);
     if (table === "entry") this.putEntry(row as Row<"entry">);
-    if (table === "room") this.airByRoom.delete((row as Row<"room">).id);
-    if (table === "forecast") this.airByRoom.delete((row as Row<"forecast">).roomId);
+    if (table === "room") this.histories.forget((row as Row<"room">).id);
+    if (table === "forecast") this.histories.forget((row as Row<"forecast">).roomId);
   }
 
   /** Takes what an event left different. */
@@ -77,14 +78,14 @@ export class MemoryFacts implements Facts {
     if (table === "reading") {
       const { id, roomId } = row as Row<"reading">;
       this.readingsByRoom.get(roomId)?.delete(id);
-      this.airByRoom.delete(roomId);
+      this.histories.forget(roomId);
     }
     if (table === "entry") {
       const { id, memberId } = row as Row<"entry">;
       this.entriesByMember.get(memberId)?.delete(id);
       this.runningById.delete(id);
     }
-    if (table === "forecast") this.airByRoom.delete((row as Row<"forecast">).roomId);
+    if (table === "forecast") this.histories.forget((row as Row<"forecast">).roomId);
   }
 
   /** Takes what was ruled, for whoever wants to take it back. */
@@ -123,14 +124,12 @@ export class MemoryFacts implements Facts {
   }
 
   air(roomId: RoomId, _fromAt: InstantMs): RoomAir {
-    const known = this.airByRoom.get(roomId);
-    if (known) return known;
     const room = this.get("room", roomId);
     if (!room) throw new Error(`no room ${roomId}`);
-    const [forecast] = this.where("forecast", "roomId", roomId);
-    const air = roomAir([...(this.readingsByRoom.get(roomId)?.values() ?? [])], room, forecast);
-    this.airByRoom.set(roomId, air);
-    return air;
+    return this.histories.of(roomId, () => {
+      const [forecast] = this.where("forecast", "roomId", roomId);
+      return roomAir([...(this.readingsByRoom.get(roomId)?.values() ?? [])], room, forecast);
+    });
   }
 
   checkpoints(): ReadonlyMap<CoatId, Checkpoint> {
@@ -138,10 +137,11 @@ export class MemoryFacts implements Facts {
   }
 
   private putReading(reading: Row<"reading">): void {
-    const ofRoom = this.readingsByRoom.get(reading.roomId) ?? new Map();
+    const ofRoom = this.readingsByRoom.get(reading.roomId) ?? new Map<string, Row<"reading">>();
+    if (ofRoom.has(reading.id)) this.histories.forget(reading.roomId);
+    else this.histories.add(reading.roomId, [reading]);
     ofRoom.set(reading.id, reading);
     this.readingsByRoom.set(reading.roomId, ofRoom);
-    this.airByRoom.delete(reading.roomId);
   }
 
   private putEntry(entry: Row<"entry">): void {

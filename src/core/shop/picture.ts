@@ -3,6 +3,15 @@ import type { InstantMs } from "../units";
 import type { PieceId } from "./entities/ids";
 import type { Facts } from "./facts";
 
+const byIdOfRows = new WeakMap<readonly { id: string }[], ReadonlyMap<string, { id: string }>>();
+
+/** A table by id, once for all pieces: facts that have not changed answer with the same list. */
+function byId<One extends { id: string }>(rows: readonly One[]): ReadonlyMap<string, One> {
+  const known = byIdOfRows.get(rows) ?? new Map(rows.map((row) => [row.id, row]));
+  byIdOfRows.set(rows, known);
+  return known as ReadonlyMap<string, One>;
+}
+
 /** Everything about a piece that a gate rests on, drawn from the facts; undefined when there is no such piece. */
 export function pictureOf(facts: Facts, pieceId: PieceId): Picture | undefined {
   const piece = facts.get("piece", pieceId);
@@ -33,11 +42,11 @@ export function pictureOf(facts: Facts, pieceId: PieceId): Picture | undefined {
     words: facts.where("word", "pieceId", pieceId),
     stays,
     members: facts.all("member"),
-    sheetById: new Map(facts.all("sheet").map((sheet) => [sheet.id, sheet])),
-    productById: new Map(facts.all("product").map((product) => [product.id, product])),
-    canById: new Map(facts.all("can").map((can) => [can.id, can])),
-    mixById: new Map(facts.all("mix").map((mix) => [mix.id, mix])),
-    roomById: new Map(facts.all("room").map((room) => [room.id, room])),
+    sheetById: byId(facts.all("sheet")),
+    productById: byId(facts.all("product")),
+    canById: byId(facts.all("can")),
+    mixById: byId(facts.all("mix")),
+    roomById: byId(facts.all("room")),
     airByRoomId: new Map([...roomIds].map((id) => [id, facts.air(id, fromAt)])),
     checkpointByCoatId: facts.checkpoints(),
   };

@@ -1,19 +1,20 @@
 import { describe, expect, test } from "vitest";
 import { roomAir } from "~/core/climate/history";
 import { labelHere } from "~/core/cure/label-here";
+import { laidInRoom } from "~/core/cure/progress";
 import { roomCredit } from "~/core/cure/room-credit";
-import type { Sheet } from "~/core/shop/tables";
+import type { Reading, Sheet } from "~/core/shop/tables";
 import { dayMs, hourMs } from "~/core/units";
 import { at, everyTenMinutes, l1, loft, made, w1 } from "./week";
 
 const now = at("10-29 08:00 EDT");
 
+const laidIn = (readings: Reading[], sheet: Sheet) => laidInRoom(roomCredit(roomAir(readings, loft), sheet), now);
+
 /** A coat as if laid now, in a loft that has been at one temperature for a week. */
 const laidNow = (celsius: number | undefined, sheet: Sheet) => {
   const readings = celsius === undefined ? [] : everyTenMinutes(loft, now - 7 * dayMs, now, () => celsius);
-  const credit = roomCredit(roomAir(readings, loft), sheet);
-  const legs = [{ fromAt: now, toAt: now + 400 * dayMs, credit }];
-  return { laidAt: now, legs, checkpoint: undefined, asked: { at: now, countsAway: false } };
+  return laidIn(readings, sheet);
 };
 
 describe("four hours to the next coat on a can written for 25 °C", () => {
@@ -60,11 +61,7 @@ test("a day on the can that runs into a cold night takes the night as well", () 
   // by hand: 19 °C by day, 9 °C from 20:00 to 08:00 and nothing earned then; 12 h · 2^(−0.6) = 7.917 h a day
   const isNight = (when: number) => (((when / hourMs - 4) % 24) + 24) % 24 >= 20 || (when / hourMs - 4) % 24 < 8;
   const readings = everyTenMinutes(loft, now - 7 * dayMs, now, (when) => (isNight(when) ? 9 : 19));
-  const film = {
-    ...laidNow(19, w1.sheet),
-    legs: [{ fromAt: now, toAt: now + 400 * dayMs, credit: roomCredit(roomAir(readings, loft), w1.sheet) }],
-  };
-  const found = labelHere(film, w1.sheet, "water-borne-paint", "handle");
+  const found = labelHere(laidIn(readings, w1.sheet), w1.sheet, "water-borne-paint", "handle");
   // three days of 7.917 h are 23.75 h, and 0.25 h more take 0.379 h: 72.38 h
   expect(Math.abs((found?.safeMin ?? 0) / 60 - 72.38)).toBeLessThan(0.1);
 });
