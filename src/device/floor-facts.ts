@@ -1,6 +1,7 @@
 import type * as Y from "yjs";
 import { type RoomAir, roomAir } from "~/core/climate/history";
 import type { Checkpoint } from "~/core/cure/picture";
+import { AirHistories } from "~/core/shop/air-histories";
 import type { CoatId, MemberId, RoomId } from "~/core/shop/entities/ids";
 import { CannotTellHere, type Facts, type LookUpField } from "~/core/shop/facts";
 import {
@@ -71,7 +72,8 @@ export class FloorFacts implements Facts {
   private readonly checkpointMap: Y.Map<Checkpoint>;
   private readonly meta: Y.Map<FloorMeta[keyof FloorMeta]>;
   private readonly readingsByRoom = new Map<RoomId, Reading[]>();
-  private readonly airByRoom = new Map<RoomId, RoomAir>();
+  private readonly histories = new AirHistories();
+  private lastLackingByRoom: ReadonlyMap<RoomId, InstantMs> | undefined;
   private checkpointByCoatId: ReadonlyMap<CoatId, Checkpoint> | undefined;
 
   constructor(document: Y.Doc) {
@@ -80,10 +82,14 @@ export class FloorFacts implements Facts {
     this.checkpointMap = document.getMap("checkpoint" satisfies FloorPart);
     this.meta = document.getMap("meta" satisfies FloorPart);
     this.airDays.observe((event) => {
-      for (const key of event.keysChanged) this.forgetAir(key.slice(0, key.indexOf(":")));
+      for (const [key, { oldValue }] of event.changes.keys) this.takeDay(key, oldValue as AirDay | undefined);
     });
     this.checkpointMap.observe(() => {
       this.checkpointByCoatId = undefined;
+      this.lastLackingByRoom = undefined;
+    });
+    this.meta.observe((event) => {
+      if (event.keysChanged.has("airFromAt" satisfies keyof FloorMeta)) this.lastLackingByRoom = undefined;
     });
   }
 
@@ -122,14 +128,12 @@ export class FloorFacts implements Facts {
 
   air(roomId: RoomId, fromAt: InstantMs): RoomAir {
     if (fromAt < this.airFromAt && this.lacksCheckpoint(roomId, fromAt)) throw new CannotTellHere("air of so long ago");
-    const known = this.airByRoom.get(roomId);
-    if (known) return known;
     const room = this.get("room", roomId);
     if (!room) throw new CannotTellHere("this room");
-    const [forecast] = this.where("forecast", "roomId", roomId);
-    const air = roomAir(this.readingsOf(roomId), room, forecast);
-    this.airByRoom.set(roomId, air);
-    return air;
+    return this.histories.of(roomId, () => {
+      const [forecast] = this.where("forecast", "roomId", roomId);
+      return roomAir(this.readingsOf(roomId), room, forecast);
+    });
   }
 
   checkpoints(): ReadonlyMap<CoatId, Checkpoint> {
@@ -154,8 +158,9 @@ export class FloorFacts implements Facts {
     const rows = new FloorRows(map);
     map.observe((event) => {
       rows.forget();
-      if (table === "room") for (const id of event.keysChanged) this.airByRoom.delete(id);
-      if (table === "forecast") this.airByRoom.clear();
+      if (table === "room") for (const id of event.keysChanged) this.histories.forget(id);
+      if (table === "forecast") this.histories.forgetAll();
+      if (table === "coat" || table === "roomStay") this.lastLackingByRoom = undefined;
     });
     return rows;
   }
@@ -178,23 +183,43 @@ export class FloorFacts implements Facts {
     return readings;
   }
 
-  private forgetAir(roomId: RoomId): void {
+  /** A day of air as it is now: where readings only came behind the others, the room's history grows by them. */
+  private takeDay(key: string, before: AirDay | undefined): void {
+    const roomId = key.slice(0, key.indexOf(":"));
+    const day = this.airDays.get(key);
+    const readings = day ? unpackAir(roomId, day) : [];
+    const known = before ? unpackAir(roomId, before) : [];
     this.readingsByRoom.delete(roomId);
-    this.airByRoom.delete(roomId);
+    if (known.every((reading, index) => isSameReading(reading, readings[index])))
+      this.histories.add(roomId, readings.slice(known.length));
+    else this.histories.forget(roomId);
   }
 
   /** Does a film lie on a piece of this room that was laid before the air that is carried, without what it had earned? */
   private lacksCheckpoint(roomId: RoomId, fromAt: InstantMs): boolean {
+    this.lastLackingByRoom ??= this.lacking();
+    const lastAt = this.lastLackingByRoom.get(roomId);
+    return lastAt !== undefined && lastAt >= fromAt;
+  }
+
+  /** By room, when the last of such films was laid. */
+  private lacking(): Map<RoomId, InstantMs> {
+    const lastAtByRoom = new Map<RoomId, InstantMs>();
     const checkpoints = this.checkpoints();
-    return this.all("coat").some(
-      ({ id, pieceId, state, applied, removed }) =>
-        applied !== undefined &&
-        applied.endedAt >= fromAt &&
-        applied.endedAt < this.airFromAt &&
-        state !== "struck" &&
-        !(removed !== undefined && removed.at <= this.airFromAt) &&
-        !checkpoints.has(id) &&
-        this.where("roomStay", "pieceId", pieceId).some((stay) => stay.roomId === roomId),
-    );
+    for (const { id, pieceId, state, applied, removed } of this.all("coat")) {
+      if (applied === undefined || applied.endedAt >= this.airFromAt || state === "struck") continue;
+      if ((removed !== undefined && removed.at <= this.airFromAt) || checkpoints.has(id)) continue;
+      for (const { roomId } of this.where("roomStay", "pieceId", pieceId))
+        lastAtByRoom.set(roomId, Math.max(lastAtByRoom.get(roomId) ?? applied.endedAt, applied.endedAt));
+    }
+    return lastAtByRoom;
   }
 }
+
+const isSameReading = (one: Reading, other: Reading | undefined): boolean =>
+  other !== undefined &&
+  one.at === other.at &&
+  one.airCelsius === other.airCelsius &&
+  one.humidityPercent === other.humidityPercent &&
+  one.surfaceCelsius === other.surfaceCelsius &&
+  one.spanFromAt === other.spanFromAt;

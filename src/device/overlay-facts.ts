@@ -1,29 +1,50 @@
 import { type RoomAir, roomAir } from "~/core/climate/history";
 import type { Checkpoint } from "~/core/cure/picture";
+import { grown } from "~/core/shop/air-histories";
 import type { RowAfter } from "~/core/shop/apply";
 import type { CoatId, MemberId, RoomId } from "~/core/shop/entities/ids";
 import { CannotTellHere, type Facts, type LookUpField } from "~/core/shop/facts";
 import type { Past } from "~/core/shop/past";
 import type { Reading, Row, TableName } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
+import { type AnyRow, OverlayRows } from "./overlay-rows";
+import { isSameList } from "./same-list";
 
-type AnyRow = { id: string } & Record<string, unknown>;
+/** A history and what it was made of; it is made anew only when one of these is another. */
+type AirMade = { air: RoomAir; from: readonly unknown[] };
 
 /** Facts with rows laid over others: what is under them stays untouched. */
 export class OverlayFacts implements Facts {
-  private readonly over = new Map<TableName, Map<string, AnyRow>>();
-  private readonly airByRoom = new Map<RoomId, RoomAir>();
+  private readonly over = new Map<TableName, OverlayRows>();
+  /** Tables whose rows another overlay shows as well. */
+  private readonly shared = new Set<TableName>();
 
-  constructor(private readonly under: Facts) {}
+  constructor(
+    private readonly under: Facts,
+    private readonly airByRoom = new Map<RoomId, AirMade>(),
+  ) {}
 
-  take(rows: readonly RowAfter[]): void {
+  /** The same rows over the same floor, to lay more over them; these stay as they are. */
+  copy(): OverlayFacts {
+    const copy = new OverlayFacts(this.under, this.airByRoom);
+    for (const [table, rows] of this.over) {
+      copy.over.set(table, rows);
+      copy.shared.add(table);
+    }
+    return copy;
+  }
+
+  /** Nothing yet over a floor that is another now; a history that comes out the same again is the same object. */
+  anew(under: Facts): OverlayFacts {
+    return new OverlayFacts(under, this.airByRoom);
+  }
+
+  /** @param last laid before this one: a row that says the same as there is the same object */
+  take(rows: readonly RowAfter[], last?: OverlayFacts): void {
     for (const { table, row } of rows) {
-      const ofTable = this.over.get(table) ?? new Map<string, AnyRow>();
-      ofTable.set(row.id, row as unknown as AnyRow);
-      this.over.set(table, ofTable);
-      if (table === "reading") this.airByRoom.delete((row as Reading).roomId);
-      if (table === "room") this.airByRoom.delete(row.id);
-      if (table === "forecast") this.airByRoom.delete((row as Row<"forecast">).roomId);
+      const before = last?.over.get(table)?.get(row.id);
+      const isAsBefore = before !== undefined && JSON.stringify(before) === JSON.stringify(row);
+      this.rowsToPut(table).put(isAsBefore ? before : (row as unknown as AnyRow));
     }
   }
 
@@ -32,46 +53,50 @@ export class OverlayFacts implements Facts {
   }
 
   where<Table extends TableName>(table: Table, field: LookUpField<Table>, value: string): Row<Table>[] {
-    return this.merged(table, this.under.where(table, field, value), (row) => row[field] === value);
+    const under = this.under.where(table, field, value);
+    return (this.over.get(table)?.where(plain(under), field, value) as Row<Table>[] | undefined) ?? under;
   }
 
   all<Table extends TableName>(table: Table): Row<Table>[] {
-    return this.merged(table, this.under.all(table), () => true);
+    const under = this.under.all(table);
+    return (this.over.get(table)?.all(plain(under)) as Row<Table>[] | undefined) ?? under;
   }
 
   running(): Row<"entry">[] {
-    return this.merged("entry", this.under.running(), (row) => row.endedAt === undefined && row.struckAt === undefined);
+    return this.entriesOver(
+      this.under.running(),
+      ({ endedAt, struckAt }) => endedAt === undefined && struckAt === undefined,
+    );
   }
 
   entries(memberId: MemberId, fromAt: InstantMs): Row<"entry">[] {
-    return this.merged("entry", this.under.entries(memberId, fromAt), (row) => {
-      const { endedAt } = row as Row<"entry">;
-      return row.memberId === memberId && (endedAt === undefined || endedAt >= fromAt);
-    });
+    return this.entriesOver(
+      this.under.entries(memberId, fromAt),
+      (entry) => entry.memberId === memberId && (entry.endedAt === undefined || entry.endedAt >= fromAt),
+    );
   }
 
   readings(roomId: RoomId, fromAt: InstantMs): Row<"reading">[] {
-    return this.merged("reading", this.under.readings(roomId, fromAt), (row) => {
-      const { at } = row as unknown as Reading;
-      return row.roomId === roomId && at >= fromAt;
-    });
+    const under = this.under.readings(roomId, fromAt);
+    const found = this.over.get("reading")?.where(plain(under), "roomId", roomId) as Reading[] | undefined;
+    return found?.filter(({ at }) => at >= fromAt) ?? under;
   }
 
   air(roomId: RoomId, fromAt: InstantMs): RoomAir {
-    const known = this.airByRoom.get(roomId);
-    if (known) return known;
-    const written = [...(this.over.get("reading")?.values() ?? [])] as unknown as Reading[];
-    const ofRoom = written.filter((reading) => reading.roomId === roomId);
-    const isRoomNew = this.over.get("room")?.has(roomId) ?? false;
-    const isForecastNew = [...(this.over.get("forecast")?.values() ?? [])].some((row) => row.roomId === roomId);
-    if (ofRoom.length === 0 && !isRoomNew && !isForecastNew) return this.under.air(roomId, fromAt);
+    const under = this.under.get("room", roomId) && this.under.air(roomId, fromAt);
+    const written = (this.over.get("reading")?.where([], "roomId", roomId) ?? []) as unknown as Reading[];
+    const isRoomOver = this.over.get("room")?.get(roomId) !== undefined;
+    const isForecastOver = (this.over.get("forecast")?.where([], "roomId", roomId) ?? []).length > 0;
+    if (under && written.length === 0 && !isRoomOver && !isForecastOver) return under;
     const room = this.get("room", roomId);
     if (!room) throw new CannotTellHere("this room");
-    const before = this.isUnder("room", roomId) ? this.under.air(roomId, fromAt).readings : [];
-    const retold = new Set(ofRoom.map((reading) => reading.id));
     const [forecast] = this.where("forecast", "roomId", roomId);
-    const air = roomAir([...before.filter((reading) => !retold.has(reading.id)), ...ofRoom], room, forecast);
-    this.airByRoom.set(roomId, air);
+    const from = [under, room, forecast, ...written];
+    const kept = this.airByRoom.get(roomId);
+    if (kept && isSameList(kept.from, from)) return kept.air;
+    const base = isRoomOver || isForecastOver ? undefined : under;
+    const air = (base && grownBy(base, kept, from, written)) ?? laidOut(under, written, room, forecast);
+    this.airByRoom.set(roomId, { air, from });
     return air;
   }
 
@@ -83,19 +108,44 @@ export class OverlayFacts implements Facts {
     return this.under.past(intentId);
   }
 
-  private isUnder(table: TableName, id: string): boolean {
-    return this.under.get(table, id) !== undefined;
+  private rowsToPut(table: TableName): OverlayRows {
+    const known = this.over.get(table);
+    if (known && !this.shared.has(table)) return known;
+    const own = known?.copy() ?? new OverlayRows();
+    this.shared.delete(table);
+    this.over.set(table, own);
+    return own;
   }
 
-  private merged<Table extends TableName>(
-    table: Table,
-    under: Row<Table>[],
-    fits: (row: AnyRow) => boolean,
-  ): Row<Table>[] {
-    const over = this.over.get(table);
+  private entriesOver(under: Row<"entry">[], fits: (entry: Row<"entry">) => boolean): Row<"entry">[] {
+    const over = this.over.get("entry");
     if (!over) return under;
-    const fitting = [...over.values()].filter(fits);
-    const rows = [...under.filter((row) => !over.has(row.id)), ...(fitting as unknown as Row<Table>[])];
-    return rows.sort((one, other) => (one.id < other.id ? -1 : 1));
+    return (over.merged(plain(under), over.rows()) as Row<"entry">[]).filter(fits);
   }
+}
+
+const plain = (rows: readonly { id: string }[]) => rows as AnyRow[];
+
+/** A history with what was written here; nothing where a reading that it had is told anew. */
+function grownBy(
+  under: RoomAir,
+  kept: AirMade | undefined,
+  from: readonly unknown[],
+  written: readonly Reading[],
+): RoomAir | undefined {
+  const ids = new Set(written.map(({ id }) => id));
+  if (under.readings.some(({ id }) => ids.has(id))) return undefined;
+  const isMore = kept !== undefined && isSameList(kept.from, from.slice(0, kept.from.length));
+  return isMore ? grown(kept.air, from.slice(kept.from.length) as Reading[]) : grown(under, written);
+}
+
+function laidOut(
+  under: RoomAir | undefined,
+  written: readonly Reading[],
+  room: Row<"room">,
+  forecast: Row<"forecast"> | undefined,
+): RoomAir {
+  const retold = new Set(written.map(({ id }) => id));
+  const before = under?.readings.filter(({ id }) => !retold.has(id)) ?? [];
+  return roomAir([...before, ...written], room, forecast);
 }

@@ -15,7 +15,7 @@ import { sendAgain } from "./mend";
 import type { NotKept } from "./not-kept";
 import type { NotesCopy } from "./notes-copy";
 import { OpenNotes } from "./open-notes";
-import { type OptimisticFloor, optimisticFloor, type Pending } from "./optimistic";
+import { type LaidFloor, type OptimisticFloor, optimisticFloor, type Pending } from "./optimistic";
 import { browserTab, type OwnerTab } from "./owner-tab";
 import type { Ended } from "./pass-database";
 import { type Propose, proposer } from "./propose";
@@ -97,7 +97,7 @@ export class DeviceStore {
   private snapshot: DeviceSnapshot | undefined;
   /** Grows with every change of the floor: its facts are one object that changes. */
   private floorVersion = 0;
-  private laid: { over: readonly unknown[]; floor: OptimisticFloor; sinceAt: InstantMs } | undefined;
+  private laid: { over: readonly unknown[]; floor: LaidFloor; sinceAt: InstantMs } | undefined;
   private closed: Connection | undefined;
   private lookingAt: string | undefined;
   private isEnded = false;
@@ -252,7 +252,14 @@ export class DeviceStore {
     const { waiting } = this.queue;
     const over = [facts, this.floorVersion, ...this.settling, "waiting", ...waiting];
     if (this.laid && isSameList(this.laid.over, over)) return this.laid;
-    const circumstances = { seq: facts.seq, isSharedTablet: this.session.isSharedTablet, settling: this.settling };
+    const [factsBefore, versionBefore] = this.laid?.over ?? [];
+    const isFloorSame = factsBefore === facts && versionBefore === this.floorVersion;
+    const circumstances = {
+      seq: facts.seq,
+      isSharedTablet: this.session.isSharedTablet,
+      settling: this.settling,
+      last: this.laid && { laid: this.laid.floor, isFloorSame },
+    };
     this.laid = { over, floor: optimisticFloor(facts, waiting, circumstances), sinceAt: this.clock.now() };
     return this.laid;
   }

@@ -15,6 +15,7 @@ import { useMe } from "~/ui/shell/session-context";
 import { ActOnPiece, type PieceAct } from "./acts/act-on-piece";
 import { openedView } from "./opened-view";
 import type { Outlook } from "./outlook";
+import { pictureHere } from "./picture-here";
 import { PieceTasks } from "./piece-tasks";
 
 export type OpenedStripProps = { outlook: Outlook; facts: Facts; now: InstantMs; zone: string };
@@ -25,7 +26,11 @@ export function OpenedStrip({ outlook, facts, now, zone }: OpenedStripProps) {
   const act = useAct();
   const me = useMe();
   const [open, setOpen] = useState<PieceAct>();
-  const view = useMemo(() => openedView(outlook, now, zone), [outlook, now, zone]);
+  // what is asked here rests on the air of every room, also of those in which the piece never stood
+  const view = useMemo(
+    () => openedView({ ...outlook, picture: pictureHere(facts, piece.id) }, now, zone),
+    [outlook, facts, piece.id, now, zone],
+  );
   usePresence(piece.id);
   const mayPromise = me.role !== undefined && (partners as readonly string[]).includes(me.role) && !me.isOnTablet;
 

@@ -21,8 +21,8 @@ export type PieceStripProps = {
 
 export function PieceStrip({ outlook, facts, now, zone, looking, pending }: PieceStripProps) {
   const { film, run, ...face } = useMemo(
-    () => stripView(outlook, facts, { now, zone, looking, pending }),
-    [outlook, facts, now, zone, looking, pending],
+    () => stripView(outlook, { zone, looking, pending }),
+    [outlook, zone, looking, pending],
   );
   return (
     <Strip {...face} run={film ? { ...run, children: <Film {...film} /> } : run}>

@@ -1,6 +1,5 @@
 import type { GateAction } from "~/core/cure/demand";
 import { filmOn, type Picture } from "~/core/cure/picture";
-import type { Facts } from "~/core/shop/facts";
 import type { Member } from "~/core/shop/tables";
 import type { InstantMs } from "~/core/units";
 import type { FilmProps } from "~/ui/kit/film";
@@ -20,7 +19,6 @@ export type StripView = Omit<StripFaceProps, "run"> & {
 };
 
 export type StripAround = {
-  now: InstantMs;
   zone: string;
   /** The others who look at this piece just now. */
   looking: readonly Member[];
@@ -82,8 +80,9 @@ function workWords({ tasks, claims }: Outlook): Pick<StripView["run"], "state" |
   return { state: tasks.length === 1 ? "1 task" : `${tasks.length} tasks`, what: titles.slice(0, 2).join(" · ") };
 }
 
-function peopleWords({ running }: Outlook, facts: Facts, looking: readonly Member[]): string[] {
-  const names = (ids: string[]) => listed([...new Set(ids)].map((id) => facts.get("member", id)?.name ?? "somebody"));
+function peopleWords({ running, members }: Outlook, looking: readonly Member[]): string[] {
+  const name = (id: string) => members.find((member) => member.id === id)?.name ?? "somebody";
+  const names = (ids: string[]) => listed([...new Set(ids)].map(name));
   return [
     running.length > 0 ? `${names(running.map((entry) => entry.memberId))} at work` : undefined,
     looking.length > 0 ? `${names(looking.map((member) => member.id))} looking` : undefined,
@@ -98,11 +97,11 @@ const sizeWords = ({ wood, widthMillimetres, depthMillimetres, heightMillimetres
 };
 
 /** One strip: tag, name, who, where, promise, the run with its film, and the plate. */
-export function stripView(outlook: Outlook, facts: Facts, { now, zone, looking, pending }: StripAround): StripView {
-  const { piece, picture, claims, running, stuck, promise } = outlook;
+export function stripView(outlook: Outlook, { zone, looking, pending }: StripAround): StripView {
+  const { at: now, piece, picture, claims, running, members, stuck, promise } = outlook;
   const holderId = running[0]?.memberId ?? claims[0]?.memberIds[0];
-  const holder = holderId === undefined ? undefined : facts.get("member", holderId);
-  const room = facts.get("room", piece.roomId)?.name ?? "no room";
+  const holder = members.find(({ id }) => id === holderId);
+  const room = outlook.room?.name ?? "no room";
   const surfaceId = filmSurfaceId(outlook, now);
   const state = stuck?.about === "lead" ? { glyph: "barred" as const, word: "locked" } : outlook.state;
   const view =
@@ -123,11 +122,7 @@ export function stripView(outlook: Outlook, facts: Facts, { now, zone, looking, 
     href: `/piece?id=${piece.id}`,
     name: piece.name,
     ...(holder && { who: markOf(holder) }),
-    where: [
-      holder || outlook.tasks.length === 0 ? undefined : "nobody yet",
-      room,
-      ...peopleWords(outlook, facts, looking),
-    ]
+    where: [holder || outlook.tasks.length === 0 ? undefined : "nobody yet", room, ...peopleWords(outlook, looking)]
       .filter((words) => words !== undefined)
       .join(" · "),
     detail: sizeWords(piece),

@@ -1,21 +1,22 @@
 "use client";
 import { useMemo, useRef } from "react";
 import { useFloor, useNow } from "~/device/react";
+import { isSameList } from "~/device/same-list";
 import { bySoonest, byStage, steadyOrder } from "./floor-order";
-import { type Outlook, outlookOf } from "./outlook";
+import { type Outlook, outlookHere } from "./outlook";
 
-/** Every piece on the floor with what the rules say about it now; worked out anew each minute and with each change. */
+/** Every piece on the floor with what the rules say about it now; worked out anew each minute, and where it has changed. */
 export function useOutlooks() {
   const facts = useFloor((floor) => floor);
   const seq = useFloor((_, floor) => floor.seq);
   const now = useNow(60_000);
   const shop = facts.all("shop")[0];
+  const seen = useRef<Outlook[]>([]);
   const outlooks = useMemo(() => {
-    if (!shop) return [];
-    return facts
-      .all("piece")
-      .filter((piece) => piece.archivedAt === undefined)
-      .map((piece) => outlookOf(facts, piece, shop, now));
+    const pieces = shop ? facts.all("piece").filter((piece) => piece.archivedAt === undefined) : [];
+    const found = pieces.flatMap((piece) => (shop ? outlookHere(facts, piece, shop, now) : []));
+    if (!isSameList(seen.current, found)) seen.current = found;
+    return seen.current;
   }, [facts, shop, now]);
   return { facts, now, zone: shop?.zone ?? "UTC", outlooks, isHere: shop !== undefined && seq > 0 };
 }

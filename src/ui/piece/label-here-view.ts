@@ -1,7 +1,7 @@
 import type { RoomAir } from "~/core/climate/history";
 import { labelHere } from "~/core/cure/label-here";
 import { familyOf, type Picture, sheetOf } from "~/core/cure/picture";
-import { filmOf, type Hardening } from "~/core/cure/progress";
+import { filmOf, type Hardening, laidInRoom } from "~/core/cure/progress";
 import { roomCredit } from "~/core/cure/room-credit";
 import type { Family } from "~/core/shop/entities/products";
 import { CannotTellHere, type Facts } from "~/core/shop/facts";
@@ -46,8 +46,7 @@ export function labelOfNextCoat(facts: Facts, sheetId: string, roomId: string, n
   const product = sheet && facts.get("product", sheet.productId);
   const air = airHere(facts, roomId, now);
   if (!sheet || !product || !air) return [];
-  const legs = [{ fromAt: now, toAt: Number.POSITIVE_INFINITY, credit: roomCredit(air, sheet, likelyCapOf(facts)) }];
-  const film = { laidAt: now, legs, checkpoint: undefined, asked: { at: now, countsAway: false } };
+  const film = laidInRoom(roomCredit(air, sheet, likelyCapOf(facts)), now);
   return sentences(film, sheet, product.family);
 }
 

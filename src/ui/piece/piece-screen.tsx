@@ -153,12 +153,10 @@ function Traveller({ outlook }: { outlook: Outlook }) {
 
 /** The piece's own strip, as on the floor. */
 function Head({ outlook, beside }: { outlook: Outlook; beside: readonly Member[] }) {
-  const facts = useFloor((floor) => floor);
-  const now = useNow(60_000);
+  const zone = useFloor((facts) => facts.all("shop")[0]?.zone ?? "UTC");
   const { waiting, verdictByIntentId } = usePending();
-  const zone = facts.all("shop")[0]?.zone ?? "UTC";
   const pending = pendingPieces(waiting, verdictByIntentId, zone).get(outlook.piece.id);
-  const { film, run, href: _itself, ...face } = stripView(outlook, facts, { now, zone, looking: beside, pending });
+  const { film, run, href: _itself, ...face } = stripView(outlook, { zone, looking: beside, pending });
   return (
     <div className="strip-alone">
       <StripFace {...face} run={film ? { ...run, children: <Film {...film} /> } : run} />

@@ -9,7 +9,7 @@ import { openRooms, roomDegrees } from "../floor/room-air";
 import { useOutlooks } from "../floor/use-outlooks";
 import { SafeBoard } from "./safe-board";
 import "./safe.css";
-import { safeSpans, safeView } from "./safe-view";
+import { safeSpans, safeViewHere } from "./safe-view";
 
 const everyRoom = "every room";
 
@@ -21,9 +21,9 @@ export function SafeScreen() {
     () =>
       outlooks
         .filter(({ piece }) => roomId === everyRoom || piece.roomId === roomId)
-        .map((outlook) => safeView(outlook, now, zone))
+        .map((outlook) => safeViewHere(outlook, zone))
         .sort((one, other) => one.opensAt - other.opensAt || one.tag.localeCompare(other.tag)),
-    [outlooks, roomId, now, zone],
+    [outlooks, roomId, zone],
   );
   if (!isHere) return <BareBoards count={4} />;
   const rooms = openRooms(facts).filter((room) => outlooks.some(({ piece }) => piece.roomId === room.id));

@@ -124,6 +124,15 @@ export function safeView(outlook: Outlook, now: InstantMs, zone: string): SafePi
   };
 }
 
+const keptByOutlook = new WeakMap<Outlook, SafePiece>();
+
+/** As `safeView`, at the instant at which the outlook was asked; worked out once for each. */
+export function safeViewHere(outlook: Outlook, zone: string): SafePiece {
+  const view = keptByOutlook.get(outlook) ?? safeView(outlook, outlook.at, zone);
+  keptByOutlook.set(outlook, view);
+  return view;
+}
+
 function laterView(
   { asked, gate: found }: AskedGate,
   picture: Picture,

@@ -29,7 +29,7 @@ type More = Parameters<typeof wednesday>[0];
 
 const strip = (piece: Piece, more: More = {}, when = now) => {
   const facts = wednesday(more);
-  return stripView(outlookOf(facts, piece, theShop, when), facts, { now: when, zone, looking: [] });
+  return stripView(outlookOf(facts, piece, theShop, when), { zone, looking: [] });
 };
 
 describe("a strip's plate", () => {
@@ -156,7 +156,7 @@ test("a strip shows who has it, who is at work and who looks, in words", () => {
     versions: [],
   };
   const facts = wednesday({ entry: [running] });
-  const found = stripView(outlookOf(facts, chairs, theShop, now), facts, { now, zone, looking: [finisher] });
+  const found = stripView(outlookOf(facts, chairs, theShop, now), { zone, looking: [finisher] });
   expect(found.who).toMatchObject({ letter: "F" });
   expect(found.where).toBe("Loft · F at work · F looking");
   expect(strip(dresser).where).toBe("Loft");

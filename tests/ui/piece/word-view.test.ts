@@ -73,7 +73,7 @@ describe("an act that is open by somebody's word", () => {
 
   test("says whose it is and until when, on the strip, in the list of acts, and at the rack", () => {
     const outlook = outlookOf(facts, dresser, theShop, now);
-    expect(stripView(outlook, facts, { now, zone, looking: [] }).plate).toMatchObject({
+    expect(stripView(outlook, { zone, looking: [] }).plate).toMatchObject({
       form: "open",
       action: "Press together",
       detail: spoken,
