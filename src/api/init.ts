@@ -21,7 +21,9 @@ export type ApiContext = {
 
 export async function createContext(request: IncomingMessage, services: Services): Promise<ApiContext> {
   return {
-    session: await services.sessionOf(request),
+    session: await services.sessionOf(request).catch((error: unknown) => {
+      throw isPassing(error) ? unavailable(error) : error;
+    }),
     now: services.now(),
     address: request.socket.remoteAddress ?? "",
     services,
@@ -44,11 +46,17 @@ export const router = t.router;
 export const createCallerFactory = t.createCallerFactory;
 
 /** A database that is away, a server that is ending: nothing is wrong with what was asked, and it may be asked again. */
+const unavailable = (cause: unknown) =>
+  new TRPCError({
+    code: "SERVICE_UNAVAILABLE",
+    message: "The server cannot do this at the moment. Nothing was changed; it may be asked again.",
+    cause,
+  });
+
 const procedure = t.procedure.use(async ({ next }) => {
   const result = await next();
   if (result.ok || !isPassing(result.error.cause)) return result;
-  const message = "The server cannot do this at the moment. Nothing was changed; it may be asked again.";
-  throw new TRPCError({ code: "SERVICE_UNAVAILABLE", message, cause: result.error.cause });
+  throw unavailable(result.error.cause);
 });
 
 /** For anybody, signed in or not. */

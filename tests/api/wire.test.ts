@@ -187,4 +187,12 @@ describe("a bug inside", () => {
     expect(broken.faults).toEqual([ending]);
     await broken.stop();
   });
+
+  test("is none either where the database is away before it is even known who asks", async () => {
+    const away = new Error("Connection terminated unexpectedly");
+    const broken = new ShopApi({ sessionOf: () => Promise.reject(away) });
+    const response = await sentTo(broken);
+    expect([response.status, response.headers.get("retry-after")]).toEqual([503, "2"]);
+    await broken.stop();
+  });
 });
