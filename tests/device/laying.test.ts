@@ -1,7 +1,6 @@
-import { expect, test, vi } from "vitest";
+import { expect, test } from "vitest";
 import * as Y from "yjs";
 import type { Intent } from "~/core/shop/intent";
-import { judge } from "~/core/shop/judge";
 import type { MemoryFacts } from "~/core/shop/memory-facts";
 import { dayMs, hourMs, minuteMs } from "~/core/units";
 import { FloorFacts } from "~/device/floor-facts";
@@ -9,11 +8,6 @@ import { type LaidFloor, optimisticFloor, type Pending } from "~/device/optimist
 import type { FloorEntry } from "../../server/floor-document";
 import { aPiece, aReading, aTask, envelopeOf, fern, id, loft, monday8, shopWith } from "../core/support/shop";
 import { floorOf } from "./support/floor";
-
-vi.mock("~/core/shop/judge", async (original) => {
-  const real = await original<typeof import("~/core/shop/judge")>();
-  return { ...real, judge: vi.fn(real.judge) };
-});
 
 const [scrape, wash] = [id(301), id(302)];
 const around = { seq: 41, isSharedTablet: false };
@@ -37,9 +31,21 @@ function phoneWith(shop: MemoryFacts) {
   return { facts, write };
 }
 
-const made = (index: number, kind: string, body: unknown): Pending => ({
-  intent: envelopeOf(kind, body, fern, { at: monday8 + index * minuteMs, seenSeq: 41 }) as Intent,
-});
+/** Whoever judges an intent reads what it asks for. */
+const read = new Set<Pending>();
+
+function made(index: number, kind: string, body: unknown): Pending {
+  const intent = envelopeOf(kind, body, fern, { at: monday8 + index * minuteMs, seenSeq: 41 }) as Intent;
+  const pending: Pending = { intent };
+  Object.defineProperty(intent, "body", {
+    enumerable: true,
+    get: () => {
+      read.add(pending);
+      return body;
+    },
+  });
+  return pending;
+}
 const readThermometer = (index: number): Pending =>
   made(index, "record-reading", {
     readingId: id(0x10000 + index),
@@ -52,8 +58,8 @@ const claims = (index: number, taskId: string): Pending =>
   made(index, "claim-task", { claimId: id(0x600 + index), taskId, memberIds: [fern] });
 
 const judgedIn = (work: () => LaidFloor) => {
-  vi.mocked(judge).mockClear();
-  return { laid: work(), judged: vi.mocked(judge).mock.calls.length };
+  read.clear();
+  return { laid: work(), judged: read.size };
 };
 
 test("one more tap over two thousand that wait is the only one that is judged, and nothing comes out otherwise", () => {
