@@ -83,7 +83,12 @@ export class FloorRoom implements Room {
     const { epoch } = this.address;
     const snapshot = { state: this.floor.since(), isWhole: this.floor.same() };
     this.tail.clear();
-    await storeSnapshot({ documentId, epoch, snapshotSeq, ...snapshot, now: this.now() });
+    try {
+      await storeSnapshot({ documentId, epoch, snapshotSeq, ...snapshot, now: this.now() });
+    } catch (error) {
+      this.tail.postpone(this.now());
+      throw error;
+    }
   }
 
   private get isOutgrown(): boolean {

@@ -35,6 +35,12 @@ export class LogTail {
     return this.count > 0 && now - this.changedAt >= idleMs;
   }
 
+  /** A snapshot has failed: not at once again, but at the next quiet minute, also where nobody writes any more. */
+  postpone(now: InstantMs): void {
+    this.count += 1;
+    this.changedAt = now;
+  }
+
   clear(): void {
     this.count = 0;
     this.bytes = 0;

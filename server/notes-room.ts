@@ -280,6 +280,7 @@ export class NotesRoom implements Room {
       if (upkeep === "behind") this.isBehind = true;
       else if (upkeep !== "kept") this.endFor(upkeep.foundAgain);
     } catch (error) {
+      tail.postpone(settings.now());
       settings.report(error);
     }
   }
