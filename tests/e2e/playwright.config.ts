@@ -28,7 +28,7 @@ export default defineConfig({
   outputDir: path.join(root, "test-results"),
   workers: 1,
   forbidOnly: true,
-  timeout: 60_000,
+  timeout: 120_000, // a machine with much else to do takes its time; what waits for nothing ends at the line below
   expect: { timeout: 15_000 },
   use: {
     baseURL: `http://localhost:${port}`,
