@@ -64,8 +64,8 @@ export class Connection {
     this.sentAt = at;
     this.patientUntil = at;
     this.checkedAt = at;
-    this.frames = new Rate(limits.framesOfConnection, at);
-    this.bytes = new Rate(limits.bytesOfConnection, at);
+    this.frames = new Rate(around.shop.most.framesOfConnection, at);
+    this.bytes = new Rate(around.shop.most.bytesOfConnection, at);
     this.step1s = new Rate(limits.step1OfConnection, at);
   }
 

@@ -82,7 +82,7 @@ export class FloorRoom implements Room {
     const { documentId, lastSeq: snapshotSeq } = this.stored;
     const { epoch } = this.address;
     const snapshot = { state: this.floor.since(), isWhole: this.floor.same() };
-    this.tail.clear();
+    this.tail.clear(this.now());
     try {
       await storeSnapshot({ documentId, epoch, snapshotSeq, ...snapshot, now: this.now() });
     } catch (error) {

@@ -25,6 +25,7 @@ import { type DocumentNews, Neighbours, type Whose } from "./neighbours";
 import { loadNotes } from "./notes-load";
 import type { NotesAddress, NotesRoom } from "./notes-room";
 import { PresenceBoard } from "./presence";
+import type { PaceLimits } from "./rate";
 import { RightsWatch } from "./rights-watch";
 import { NotThere, nameOf, Rooms } from "./rooms";
 import { type LookUp, Sockets } from "./sockets";
@@ -38,12 +39,16 @@ export type HubSettings = {
   now: () => InstantMs;
   lookUp: LookUp;
   report: (error: unknown) => void;
-  /** False: the disk is not waited for when notes are stored. For measuring alone. */
+  /** False: notes are told before they are stored. For measuring alone. */
   isDurable?: boolean;
   /** How many sockets each may have open; for measuring with more than a shop has. */
   crowd?: CrowdLimits;
+  /** How fast each may send; for measuring more than people do. */
+  pace?: PaceLimits;
   log?: Log;
 };
+
+const mostAttempts = 4;
 
 export class Hub {
   readonly rooms: Rooms<ShopRoom>;
@@ -59,11 +64,11 @@ export class Hub {
   private isEnding = false;
 
   constructor(private readonly settings: HubSettings) {
-    const { now, lookUp, report, isDurable, crowd, log = noLog() } = settings;
+    const { now, lookUp, report, isDurable, crowd, pace, log = noLog() } = settings;
     this.witness = new Witness(log);
     this.log = new DocumentLog(isDurable);
     this.rooms = new Rooms<ShopRoom>((address) => this.load(address), now, report);
-    this.sockets = new Sockets(this.rooms, lookUp, now, report, new Crowd(crowd));
+    this.sockets = new Sockets(this.rooms, lookUp, now, report, new Crowd(crowd), pace);
     this.rights = new RightsWatch(this.sockets);
     const { rooms, sockets, rights } = this;
     const moved = (floor: FloorRoom, news: DocumentNews, via: Via) => this.catchUp(floor, news, via);
@@ -242,12 +247,15 @@ export class Hub {
         this.settled(room as FloorRoom, () => work(room as FloorRoom)),
       );
     return this.turns.take(shopId, async () => {
-      try {
-        return await once();
-      } catch (error) {
-        // it has been founded again, under another name, or another process had written on it meanwhile
-        if (error instanceof NotThere || error instanceof FloorElsewhere) return once();
-        throw error;
+      for (let attempt = 1; ; attempt += 1) {
+        try {
+          return await once();
+        } catch (error) {
+          // it has been founded again, under another name, or another process had written on it meanwhile; or first one
+          // of these and then the other
+          const isElsewhere = error instanceof NotThere || error instanceof FloorElsewhere;
+          if (!isElsewhere || attempt === mostAttempts) throw error;
+        }
       }
     });
   }

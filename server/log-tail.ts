@@ -1,14 +1,17 @@
-import { type InstantMs, minuteMs } from "~/core/units";
+import { type InstantMs, minuteMs, secondMs } from "~/core/units";
 
 const mostUpdates = 200;
 const mostBytes = 256 * 1024;
 const idleMs = minuteMs;
+/** A snapshot holds up whoever is writing: where very much is written it may be so much longer until the next. */
+const [restMs, timesLonger] = [2 * secondMs, 10];
 
 /** What has been added to a document's log since its snapshot. Whoever loads the document reads all of it. */
 export class LogTail {
   private count = 0;
   private bytes = 0;
   private changedAt: InstantMs = 0;
+  private shortenedAt: InstantMs = Number.NEGATIVE_INFINITY;
 
   static of(updates: readonly { update: Uint8Array }[], now: InstantMs): LogTail {
     const tail = new LogTail();
@@ -28,7 +31,8 @@ export class LogTail {
 
   /** Is it time for a snapshot: because it is long, or because nobody is writing just now? */
   isDue(now: InstantMs): boolean {
-    return this.count >= mostUpdates || this.bytes >= mostBytes || this.isQuiet(now);
+    const isResting = now - this.shortenedAt < restMs;
+    return this.isLong(isResting ? timesLonger : 1) || this.isQuiet(now);
   }
 
   isQuiet(now: InstantMs): boolean {
@@ -41,8 +45,14 @@ export class LogTail {
     this.changedAt = now;
   }
 
-  clear(): void {
+  /** A snapshot is about to hold all of it. */
+  clear(now: InstantMs): void {
     this.count = 0;
     this.bytes = 0;
+    this.shortenedAt = now;
+  }
+
+  private isLong(times: number): boolean {
+    return this.count >= times * mostUpdates || this.bytes >= times * mostBytes;
   }
 }

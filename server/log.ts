@@ -49,6 +49,8 @@ export type Sink = { write: (line: string) => unknown };
 const word = /^(https?:\/\/)?[\w.:[\]-]{1,64}$/;
 const mostIds = 500;
 const mostWaitingBytes = 16 << 20;
+/** So much is written at once, or what there is after so many milliseconds. */
+const together = { minLength: 8192, periodicFlush: 200 };
 const microsecondsPerMs = 1_000;
 
 function cleaned(fields: LogFields): Record<string, unknown> {
@@ -73,7 +75,9 @@ export function openLog({ level, isReadable = false, sink, counted = () => undef
   const node = randomUUID();
   // Without waiting for whoever reads: a slow terminal must not hold up the rooms, nor a stuck one fill the memory. What
   // waits is written when the process ends.
-  const out: Sink = sink ?? pino.destination({ dest: 1, sync: false, maxLength: mostWaitingBytes });
+  // Lines wait for each other a moment: a writing for each of the four of an intent takes as long as asking the database.
+  const own = sink ? undefined : pino.destination({ dest: 1, sync: false, maxLength: mostWaitingBytes, ...together });
+  const out = (sink ?? own) as Sink;
   const to = isReadable ? { write: (line: string) => out.write(readable(line)) } : out;
   const lines = pino(
     {
@@ -98,6 +102,7 @@ export function openLog({ level, isReadable = false, sink, counted = () => undef
       const reference = referenceOf(error);
       counted();
       lines.error({ ...cleaned(fields), reference, error: describedError(error) }, "fault");
+      own?.flush(); // it may be the last that is heard of this process
       return reference;
     },
   };

@@ -274,7 +274,7 @@ export class NotesRoom implements Room {
   /** A snapshot that fails is late, and nothing worse: all of it is in the log. */
   private async keepShort(): Promise<void> {
     const { settings, tail } = this;
-    tail.clear();
+    tail.clear(settings.now());
     try {
       const upkeep = await keepNotesShort(this.notes, this.stored, settings.now());
       if (upkeep === "behind") this.isBehind = true;

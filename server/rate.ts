@@ -35,14 +35,26 @@ export class Rate {
   }
 }
 
+/** How fast each may send. */
+export const paceLimits = {
+  framesOfConnection: limits.framesOfConnection,
+  bytesOfConnection: limits.bytesOfConnection,
+  framesOfShop: limits.framesOfShop,
+  bytesOfShop: limits.bytesOfShop,
+};
+export type PaceLimits = { [Of in keyof typeof paceLimits]: Allowance };
+
 /** What all connections of a shop send together. What has arrived is taken; then nothing more is read until it is paid. */
 export class ShopPace {
   private readonly frames: Rate;
   private readonly bytes: Rate;
 
-  constructor(now: InstantMs) {
-    this.frames = new Rate(limits.framesOfShop, now);
-    this.bytes = new Rate(limits.bytesOfShop, now);
+  constructor(
+    now: InstantMs,
+    readonly most: PaceLimits = paceLimits,
+  ) {
+    this.frames = new Rate(most.framesOfShop, now);
+    this.bytes = new Rate(most.bytesOfShop, now);
   }
 
   take(byteCount: number, now: InstantMs): void {
@@ -59,8 +71,10 @@ export class ShopPace {
 export class ShopPaces {
   private readonly paceByShop = new Map<string, ShopPace>();
 
+  constructor(private readonly most: PaceLimits = paceLimits) {}
+
   of(shopId: string, now: InstantMs): ShopPace {
-    const pace = this.paceByShop.get(shopId) ?? new ShopPace(now);
+    const pace = this.paceByShop.get(shopId) ?? new ShopPace(now, this.most);
     this.paceByShop.set(shopId, pace);
     return pace;
   }

@@ -1,5 +1,6 @@
 import type { IncomingMessage } from "node:http";
 import { openToken } from "~/api/token";
+import { minuteMs } from "~/core/units";
 
 /** Finds the session id in a request's cookies; undefined for a stranger. */
 export type SessionIdOf = (request: Pick<IncomingMessage, "headers">) => Promise<string | undefined>;
@@ -14,18 +15,44 @@ type Reading = {
 /** A browser sends a name twice where two paths or domains each have one; more than these are nobody's browser. */
 const mostOfOneName = 4;
 const mostPieces = 8;
+/** A few shops' devices; and so long. */
+const [mostOpened, openedMs] = [500, minuteMs];
 
 /** The sign-in's own decoder opens the cookie, whole or in pieces, with whichever secret it was made. */
 export const sessionIdReader = ({ secrets, url }: Reading): SessionIdOf => {
   const name = `${url.startsWith("https://") ? "__Secure-" : ""}next-auth.session-token`;
+  const opened = new OpenedTokens();
   return async ({ headers }) => {
     for (const token of tokensIn(headers.cookie ?? "", name)) {
-      const opened = await openToken(token, secrets);
-      if (typeof opened?.sid === "string") return opened.sid;
+      const sessionId = opened.get(token) ?? (await openToken(token, secrets))?.sid;
+      if (typeof sessionId !== "string") continue;
+      opened.keep(token, sessionId);
+      return sessionId;
     }
     return undefined;
   };
 };
+
+/**
+ * What good tokens hold: to open one takes longer than most of what is asked with it. That its session still lives is
+ * looked up each time; only the token's own end, after two months, is noticed a minute late.
+ */
+class OpenedTokens {
+  private readonly kept = new Map<string, { sessionId: string; until: number }>();
+
+  get(token: string): string | undefined {
+    const found = this.kept.get(token);
+    return found && found.until > performance.now() ? found.sessionId : undefined;
+  }
+
+  keep(token: string, sessionId: string): void {
+    if (this.get(token) !== undefined) return;
+    this.kept.delete(token);
+    const [oldest] = this.kept.keys();
+    if (oldest !== undefined && this.kept.size >= mostOpened) this.kept.delete(oldest);
+    this.kept.set(token, { sessionId, until: performance.now() + openedMs });
+  }
+}
 
 /** What may be the session's token: each whole one as it comes, then what the pieces make in the order of their numbers. */
 function tokensIn(header: string, name: string): string[] {

@@ -38,7 +38,7 @@ const shape = z.object({
   METRICS_TOKEN: z.pipe(emptyIsAbsent, z.optional(secret)),
   LOG_LEVEL: z._default(z.enum(logLevels), "info"),
   DATA_DIR: z._default(z.string(), "data"),
-  /** For the bench: notes are not kept if the power fails. Refused outside of a test. */
+  /** For the bench: notes are told before they are stored, and may be lost. Refused outside of a test. */
   TACKFREE_UNFLUSHED: z.optional(z.string()),
   TACKFREE_TEST: z.optional(z.string()),
 });

@@ -6,7 +6,7 @@ import { type Access, accessTo, type Standing } from "./access";
 import { Connection } from "./connection";
 import type { Crowd } from "./crowd";
 import type { Whose } from "./neighbours";
-import { ShopPaces } from "./rate";
+import { type PaceLimits, ShopPaces } from "./rate";
 import type { Rooms } from "./rooms";
 
 /** Close code of the WebSocket registry: try again later. */
@@ -22,7 +22,7 @@ export class Sockets {
   private readonly addressByConnection = new Map<Connection, RoomAddress>();
   private readonly leaveByConnection = new Map<Connection, () => void>();
   private readonly doubts = new Set<Promise<void>>();
-  private readonly paces = new ShopPaces();
+  private readonly paces: ShopPaces;
   private newsHeard = 0;
   private beatenAt: number | undefined;
 
@@ -32,7 +32,10 @@ export class Sockets {
     private readonly now: () => InstantMs,
     private readonly report: (error: unknown) => void,
     private readonly crowd: Crowd,
-  ) {}
+    pace?: PaceLimits,
+  ) {
+    this.paces = new ShopPaces(pace);
+  }
 
   get size(): number {
     return this.addressByConnection.size;

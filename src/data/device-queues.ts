@@ -1,8 +1,5 @@
-import type { Transaction } from "./db";
-import type { StoredRuling } from "./rulings";
-
 type Queue = { lastDeviceSeq: number; lastMadeAt?: number };
-type QueueRow = { memberId: string; lastDeviceSeq: number; lastMadeAt: number | null };
+export type QueueRow = { memberId: string; lastDeviceSeq: number; lastMadeAt: number | null };
 
 /**
  * How far each member's queue on one device has been judged.
@@ -14,8 +11,8 @@ type QueueRow = { memberId: string; lastDeviceSeq: number; lastMadeAt: number | 
 export class DeviceQueues {
   private readonly queues = new Map<string, Queue>();
 
-  private constructor(
-    private readonly tx: Transaction,
+  /** @param stored the queues of this device as they stand */
+  constructor(
     private readonly shopId: string,
     private readonly deviceId: string,
     stored: readonly QueueRow[],
@@ -23,25 +20,6 @@ export class DeviceQueues {
     for (const { memberId, lastDeviceSeq, lastMadeAt } of stored) {
       this.queues.set(memberId, { lastDeviceSeq, ...(lastMadeAt ? { lastMadeAt: Number(lastMadeAt) } : {}) });
     }
-  }
-
-  /** The queues of one device as they stand, and which of these intents have a ruling already. */
-  static async open(
-    tx: Transaction,
-    { shopId, deviceId, intentIds }: { shopId: string; deviceId: string; intentIds: readonly string[] },
-  ): Promise<{ queues: DeviceQueues; rulingById: Map<string, StoredRuling> }> {
-    const found = await tx.$queryRaw<({ queue: QueueRow } | { ruling: StoredRuling })[]>`
-      SELECT to_jsonb(q) AS "queue", NULL::jsonb AS "ruling" FROM "deviceQueue" q
-      WHERE q."shopId" = ${shopId}::uuid AND q."deviceId" = ${deviceId}::uuid
-      UNION ALL
-      SELECT NULL, to_jsonb(r) FROM "ruling" r
-      WHERE r."shopId" = ${shopId}::uuid AND r."intentId" = ANY(${[...intentIds]}::uuid[])`;
-    const rows = found.flatMap((one) => ("queue" in one && one.queue ? [one.queue] : []));
-    const rulings = found.flatMap((one) => ("ruling" in one && one.ruling ? [one.ruling] : []));
-    return {
-      queues: new DeviceQueues(tx, shopId, deviceId, rows),
-      rulingById: new Map(rulings.map((ruling) => [ruling.intentId, ruling])),
-    };
   }
 
   private of(memberId: string): Queue {
@@ -69,15 +47,9 @@ export class DeviceQueues {
     });
   }
 
-  async store(heardAt: number): Promise<void> {
+  /** As they are to be stored. */
+  get rows(): object[] {
     const { shopId, deviceId } = this;
-    const rows = [...this.queues].map(([memberId, queue]) => ({ shopId, deviceId, memberId, ...queue }));
-    await this.tx.$executeRaw`
-      WITH kept AS (
-        INSERT INTO "deviceQueue" SELECT * FROM json_populate_recordset(NULL::"deviceQueue", ${JSON.stringify(rows)}::json)
-        ON CONFLICT ("shopId", "deviceId", "memberId") DO UPDATE
-          SET "lastDeviceSeq" = excluded."lastDeviceSeq", "lastMadeAt" = excluded."lastMadeAt"
-      )
-      UPDATE "device" SET "lastHeardAt" = ${heardAt}::bigint WHERE "shopId" = ${shopId}::uuid AND "id" = ${deviceId}::uuid`;
+    return [...this.queues].map(([memberId, queue]) => ({ shopId, deviceId, memberId, ...queue }));
   }
 }

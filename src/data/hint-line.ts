@@ -2,6 +2,7 @@
  * What the processes on one database tell each other, by PostgreSQL's LISTEN and NOTIFY. Only hints: they say that
  * something is there to be read, may be lost, and never carry what has to be kept.
  */
+import { setTimeout as pause } from "node:timers/promises";
 import pg from "pg";
 import { env } from "./env";
 
@@ -10,6 +11,8 @@ const channel = "tackfree";
 export const mostHintBytes = 7_500;
 const shortestPauseMs = 100;
 const longestPauseMs = 5_000;
+/** What is to be said soon after something else waits so long for what else there is: asking costs more than saying. */
+const betweenSayingsMs = 20;
 const patience = { connectionTimeoutMillis: 5_000, query_timeout: 10_000 };
 
 export type HintListener = {
@@ -65,6 +68,7 @@ export class HintLine {
       this.waiting = [];
       try {
         await client.query("SELECT pg_notify($1, said) FROM unnest($2::text[]) AS said", [channel, payloads]);
+        await pause(betweenSayingsMs);
       } catch (error) {
         this.lost(client, error);
       }

@@ -1,15 +1,14 @@
 import * as z from "zod/mini";
 import { type Ruling, refused } from "~/core/shop/define";
-import type { Need } from "~/core/shop/facts";
 import { envelope, type Intent } from "~/core/shop/intent";
 import { judge, needsOf } from "~/core/shop/judge";
 import { type Moments, momentsOf } from "~/core/shop/moments";
 import type { Refusal } from "~/core/shop/refusal";
 import { refusalOfShape } from "~/core/shop/shape";
-import { DeviceQueues } from "./device-queues";
+import type { DeviceQueues } from "./device-queues";
 import type { LedgerPage } from "./ledger-page";
 import { type Judged, kindIn } from "./ledger-steps";
-import { loadNeeds, loadUntilEnough } from "./load";
+import { loadUntilEnough } from "./load";
 import { type Answer, answeredBefore, bodySha256, rulingOf, type StoredRuling } from "./rulings";
 
 /** Whose queue this is. A shared tablet delivers for whoever picked themselves. */
@@ -34,16 +33,15 @@ export async function judgeQueue(
   behind: readonly unknown[],
   noted: (judged: Judged) => void = () => undefined,
 ): Promise<QueueOutcome> {
-  const { tx, shopId } = page;
   const labels = envelopes.flatMap((found) => label.safeParse(found).data ?? []);
   const intentIds = labels.map(({ intentId }) => intentId);
-  const { queues, rulingById } = await DeviceQueues.open(tx, { shopId, deviceId: session.deviceId, intentIds });
-  const rest = [...envelopes, ...behind].map((found) => envelope.safeParse(found).data);
-  const fresh = envelopes.flatMap((found) => {
-    const intent = envelope.safeParse(found).data;
-    return intent && !rulingById.has(intent.intentId) ? [intent] : [];
+  const intents = envelopes.map((found) => envelope.safeParse(found).data);
+  const { queues, rulingById } = await page.begin(session.deviceId, intentIds, {
+    bodies: intents.map((intent) => intent?.body),
+    needs: intents.flatMap((intent) => (intent ? needsOf(intent, page.shopId, page.facts.memory) : [])),
   });
-  await loadNeeds(tx, shopId, sharedNeeds(shopId), page.facts);
+  const rest = [...intents, ...behind.map((found) => envelope.safeParse(found).data)];
+  const fresh = intents.filter((intent) => intent !== undefined && !rulingById.has(intent.intentId)) as Intent[];
   if (fresh.length > 1) await lookAhead(page, session.deviceId, fresh);
   const rulings: Answer[] = [];
   let gap: QueueOutcome["gap"];
@@ -68,15 +66,8 @@ export async function judgeQueue(
     const isRepeated = isKnown && !(answered.verdict === "refused" && answered.refusal.kind === "intent-altered");
     noted({ kind: kindIn(found), answer: answered, isRepeated, tookMs: performance.now() - startedAt });
   }
-  await queues.store(page.recordedAt);
   return gap ? { rulings, gap } : { rulings };
 }
-
-/** What every intent is judged by. */
-const sharedNeeds = (shopId: string): Need[] => [
-  { table: "member", all: true },
-  { table: "shop", id: shopId },
-];
 
 /**
  * Loads in a few questions what all of them will want, as far as that can be told before the first is judged; what only

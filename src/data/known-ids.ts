@@ -1,9 +1,15 @@
 import { type TableName, tableNames } from "~/core/shop/tables";
 import type { Transaction } from "./db";
 
-const everyTable = tableNames
-  .map((table) => `SELECT '${table}' AS "table", id FROM "${table}" WHERE "shopId" = $1::uuid AND id = ANY($2::uuid[])`)
-  .join(" UNION ALL ");
+/** The tables of a shop in which these ids are. @param ids what in SQL holds them; `$1` is the shop */
+export const whereKnown = (ids: string): string =>
+  tableNames
+    .map((table) => `SELECT '${table}' AS "table", id FROM "${table}" WHERE "shopId" = $1::uuid AND id = ANY(${ids})`)
+    .join(" UNION ALL ");
+
+const everyTable = whereKnown("$2::uuid[]");
+
+export type KnownId = { table: TableName; id: string };
 
 /** Which ids a shop has in which tables, as far as they have been looked for; whatever is made meanwhile is noted here too. */
 export class KnownIds {
@@ -17,11 +23,18 @@ export class KnownIds {
 
   /** Looks for those that have not been looked for yet, all in one question. */
   async look(ids: readonly string[]): Promise<void> {
-    const fresh = [...new Set(ids)].filter((id) => !this.asked.has(id));
+    const fresh = this.notLookedFor(ids);
     if (fresh.length === 0) return;
-    const found = await this.tx.$queryRawUnsafe<{ table: TableName; id: string }[]>(everyTable, this.shopId, fresh);
-    for (const id of fresh) this.asked.add(id);
-    for (const { table, id } of found) this.note(table, id);
+    this.found(fresh, await this.tx.$queryRawUnsafe<KnownId[]>(everyTable, this.shopId, fresh));
+  }
+
+  /** Each once. */
+  notLookedFor = (ids: readonly string[]): string[] => [...new Set(ids)].filter((id) => !this.asked.has(id));
+
+  /** These have been looked for, and that is where they are. */
+  found(ids: readonly string[], known: readonly KnownId[]): void {
+    for (const id of ids) this.asked.add(id);
+    for (const { table, id } of known) this.note(table, id);
   }
 
   note(table: TableName, id: string): void {

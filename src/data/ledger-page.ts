@@ -2,16 +2,34 @@
 import { apply, type RowAfter } from "~/core/shop/apply";
 import { type Ruling, refused } from "~/core/shop/define";
 import type { ShopEvent } from "~/core/shop/event";
+import type { Need } from "~/core/shop/facts";
 import type { Moments } from "~/core/shop/moments";
 import { withOldValues } from "~/core/shop/old-values";
 import type { Refusal } from "~/core/shop/refusal";
 import type { Row, TableName } from "~/core/shop/tables";
 import { mayBeTakenBack } from "~/core/shop/ways-back";
 import { announceLongWork, type Transaction } from "./db";
+import { DeviceQueues } from "./device-queues";
 import { idsIn, KnownIds } from "./known-ids";
+import { isPlain, merged } from "./load";
 import { LoadedFacts } from "./loaded-facts";
-import { type Answer, type Asked, type RefusedMaker, refusedMakersOf, restsOnRefused, rulingToKeep } from "./rulings";
+import { openingOf } from "./opening";
+import {
+  type Answer,
+  type Asked,
+  type RefusedMaker,
+  refusedMakersOf,
+  restsOnRefused,
+  rulingToKeep,
+  type StoredRuling,
+} from "./rulings";
 import { LeftBehind } from "./store-intent";
+
+/** What every intent is judged by. */
+const sharedNeeds = (shopId: string): Need[] => [
+  { table: "member", all: true },
+  { table: "shop", id: shopId },
+];
 
 export type Ask = {
   intentId: string;
@@ -29,6 +47,8 @@ export class LedgerPage {
   private readonly after = new Map<string, RowAfter>();
   private readonly written = new Set<string>();
   private readonly left = new LeftBehind();
+  /** Of those whose intents were judged on this page. */
+  private readonly queuesByDevice = new Map<string, DeviceQueues>();
   private readonly ids: KnownIds;
   private readonly makersRefusedBefore: RefusedMaker[] = [];
   private readonly makersRefusedHere: RefusedMaker[] = [];
@@ -74,6 +94,31 @@ export class LedgerPage {
 
   get rowsAfter(): RowAfter[] {
     return [...this.after.values()];
+  }
+
+  /**
+   * Begins with a device: how far its queues have been judged, which of these intents have a ruling already, and who is
+   * there to judge them by.
+   *
+   * @param bodies what they ask, for looking at once for whatever they name
+   * @param needs what they will want, as far as that can be told before anything is known
+   */
+  async begin(
+    deviceId: string,
+    intentIds: readonly string[],
+    { bodies, needs }: { bodies: readonly unknown[]; needs: readonly Need[] } = { bodies: [], needs: [] },
+  ): Promise<{ queues: DeviceQueues; rulingById: Map<string, StoredRuling> }> {
+    const { tx, shopId, facts } = this;
+    const ids = this.ids.notLookedFor(bodies.flatMap(idsIn));
+    const missing = [...sharedNeeds(shopId), ...needs].filter((need) => isPlain(need) && !facts.carries(need));
+    if (missing.length > 0) await this.store();
+    const opening = await openingOf(tx, shopId, { deviceId, intentIds, ids, needs: merged(missing) });
+    this.ids.found(ids, opening.known);
+    for (const { table, row, createdSeq } of opening.rows) facts.put(table, row, createdSeq);
+    for (const need of missing) facts.remember(need);
+    const queues = this.queuesByDevice.get(deviceId) ?? new DeviceQueues(shopId, deviceId, opening.queues);
+    this.queuesByDevice.set(deviceId, queues);
+    return { queues, rulingById: new Map(opening.rulings.map((ruling) => [ruling.intentId, ruling])) };
   }
 
   /** Finds out, in two questions, what these bodies name that is there already, and what of it this device was refused. */
@@ -136,11 +181,13 @@ export class LedgerPage {
   }
 
   async close(): Promise<void> {
-    await this.store();
-    const { shopId, lastSeq: seq, recordedAt } = this;
-    await this.tx.$executeRaw`
-      INSERT INTO "ledgerHead" ("shopId", "seq", "recordedAt") VALUES (${shopId}::uuid, ${seq}::int, ${recordedAt}::bigint)
-      ON CONFLICT ("shopId") DO UPDATE SET "seq" = excluded."seq", "recordedAt" = excluded."recordedAt"`;
+    const { shopId, lastSeq: seq, recordedAt, queuesByDevice } = this;
+    const queues = [...queuesByDevice.values()].flatMap(({ rows }) => rows);
+    await this.left.store(this.tx, {
+      head: { shopId, seq, recordedAt },
+      queues,
+      deviceIds: [...queuesByDevice.keys()],
+    });
   }
 
   /** @param keepsOld each event is written down with what its fields held before */

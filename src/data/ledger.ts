@@ -11,7 +11,6 @@ import type { Moments } from "~/core/shop/moments";
 import type { Refusal } from "~/core/shop/refusal";
 import { refusalOfShape } from "~/core/shop/shape";
 import { database, type Transaction } from "./db";
-import { DeviceQueues } from "./device-queues";
 import { isPassing } from "./faults";
 import { judgeQueue, type QueueOutcome, type QueueSession } from "./judge-queue";
 import { LedgerPage } from "./ledger-page";
@@ -153,10 +152,11 @@ async function commitOneByOne(batch: Batch, hooks: LedgerHooks): Promise<BatchOu
 /** What is behind an intent that could not be judged must not wait for it. */
 const passOver = ({ shopId, session, now }: Batch, intent: Intent): Promise<void> =>
   database().$transaction(async (tx) => {
-    await LedgerPage.open(tx, shopId, now);
-    const { queues } = await DeviceQueues.open(tx, { shopId, deviceId: session.deviceId, intentIds: [] });
+    const page = await LedgerPage.open(tx, shopId, now);
+    if (!page) return;
+    const { queues } = await page.begin(session.deviceId, []);
     queues.advance(intent.memberId, intent.deviceSeq);
-    await queues.store(now);
+    await page.close();
   });
 
 export type EntranceAsked = {

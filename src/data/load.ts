@@ -27,7 +27,7 @@ export async function loadUntilEnough(
 }
 
 /** Each need once; of the same history the one that reaches back furthest. */
-function merged(needs: readonly Need[]): Need[] {
+export function merged(needs: readonly Need[]): Need[] {
   const byWhat = new Map<string, Need>();
   for (const need of needs) {
     const { fromAt, ...what } = { fromAt: 0, ...need };
@@ -55,10 +55,14 @@ export async function loadNeeds(
   }
 }
 
-/** Rows of a table that a condition in SQL holds for; `?` stands for its values, each with the type of its column. */
-type Selection = { table: TableName; condition: string; values: unknown[] };
+/** Can it be asked for together with other things? */
+export const isPlain = (need: Need): boolean =>
+  !("pastFrom" in need || "readingsOf" in need || ("table" in need && need.table === "reading"));
 
-function selectionsOf(needs: readonly Need[]): Selection[] {
+/** Rows of a table that a condition in SQL holds for; `?` stands for its values, each with the type of its column. */
+export type Selection = { table: TableName; condition: string; values: unknown[] };
+
+export function selectionsOf(needs: readonly Need[]): Selection[] {
   const valuesByLookUp = new Map<string, { table: TableName; field: string; values: Set<string> }>();
   const selections: Selection[] = [];
   for (const need of needs) {
@@ -90,21 +94,24 @@ function selectionsOf(needs: readonly Need[]): Selection[] {
 const typeOf = (field: string): string =>
   field === "id" || field.endsWith("Id") ? "uuid" : field.endsWith("Sha256") ? "bpchar" : "text";
 
-type Found = { table: TableName; row: Row<TableName>; createdSeq: number };
+export type Found = { table: TableName; row: Row<TableName>; createdSeq: number };
 
 /** More than this may take seconds to judge. */
 const quicklyJudgedRows = 10_000;
+
+/** @param values `$1` is the shop; what the selections ask by is put behind them */
+export const questionsOf = (selections: readonly Selection[], values: unknown[]): string[] =>
+  selections.map(({ table, condition, values: own }, index) => {
+    const filled = own.reduce<string>((sql, value) => sql.replace("?", `$${values.push(value)}`), condition);
+    const where = `"shopId" = $1::uuid AND (${filled})`;
+    return `SELECT ${index} AS "part", "createdSeq", to_jsonb(found) AS "row" FROM "${table}" AS found WHERE ${where}`;
+  });
 
 /** All selections in one question, because each costs the way to the database and back. */
 async function select(tx: Transaction, shopId: string, selections: readonly Selection[]): Promise<Found[]> {
   if (selections.length === 0) return [];
   const values: unknown[] = [shopId];
-  const parts = selections.map(({ table, condition, values: own }, index) => {
-    const filled = own.reduce<string>((sql, value) => sql.replace("?", `$${values.push(value)}`), condition);
-    const where = `"shopId" = $1::uuid AND (${filled})`;
-    return `SELECT ${index} AS "part", "createdSeq", to_jsonb(found) AS "row" FROM "${table}" AS found WHERE ${where}`;
-  });
-  const sql = parts.join(" UNION ALL ");
+  const sql = questionsOf(selections, values).join(" UNION ALL ");
   // the readings of one import may be a year's
   if (selections.some(({ table, condition }) => table === "reading" && condition.includes("importId"))) {
     await announceLongWork(tx);
@@ -114,13 +121,20 @@ async function select(tx: Transaction, shopId: string, selections: readonly Sele
     ...values,
   );
   if (rows.length > quicklyJudgedRows) await announceLongWork(tx);
-  return rows
+  return foundOf(selections, rows);
+}
+
+/** In the order in which they were asked for and made. */
+export const foundOf = (
+  selections: readonly Selection[],
+  rows: readonly { part: number; createdSeq: number; row: Record<string, unknown> }[],
+): Found[] =>
+  rows
     .map(({ part, createdSeq, row }) => {
       const { table } = selections[part] as Selection;
       return { part, table, row: rowOf(table, row), createdSeq };
     })
     .sort((a, b) => a.part - b.part || a.createdSeq - b.createdSeq || (a.row.id < b.row.id ? -1 : 1));
-}
 
 async function loadLastReadingBefore(
   tx: Transaction,

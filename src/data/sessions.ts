@@ -44,6 +44,15 @@ export type LiveSession = {
   | { isSharedTablet: true; memberId?: undefined; role?: undefined }
 );
 
+type StoredSession = {
+  accountId: string | null;
+  shopId: string;
+  deviceId: string;
+  isSharedTablet: boolean;
+  endedAt: number | null;
+  expiresAt: number;
+};
+
 type MemberSession = Extract<LiveSession, { isSharedTablet: false }>;
 /** As a session stands: whose membership has ended still holds one, in no role. */
 export type SessionStanding =
@@ -58,8 +67,13 @@ export async function sessionById(sessionId: string, now: number): Promise<LiveS
 
 /** The same, told apart: a session that is over is undefined; one whose member has gone is there, and may nothing. */
 export async function sessionStanding(sessionId: string, now: number): Promise<SessionStanding | undefined> {
-  const stored = await database().session.findUnique({ where: { id: sessionId }, include: { member: true } });
-  if (!stored || stored.endedAt !== null || Number(stored.expiresAt) <= now) return undefined;
+  // one question, and nothing around it: it stands before every call
+  const [found] = await database().$queryRaw<{ session: StoredSession; member: Record<string, unknown> | null }[]>`
+    SELECT to_jsonb(s) AS "session", to_jsonb(m) AS "member" FROM "session" s
+    LEFT JOIN "member" m ON m."shopId" = s."shopId" AND m."id" = s."memberId" WHERE s."id" = ${sessionId}::uuid`;
+  if (!found) return undefined;
+  const stored = { ...found.session, member: found.member };
+  if (stored.endedAt !== null || Number(stored.expiresAt) <= now) return undefined;
   const common = {
     sessionId,
     ...(stored.accountId ? { accountId: stored.accountId } : {}),

@@ -16,6 +16,14 @@ export type IntentLeft = {
   ruling: object;
 };
 
+/** What is stored with the last of a turn. */
+export type TurnsEnd = {
+  head: { shopId: string; seq: number; recordedAt: number };
+  /** How far the queues of devices have been judged. */
+  queues: readonly object[];
+  deviceIds: readonly string[];
+};
+
 /**
  * All that the intents of a turn leave behind: their rows, their entries in the ledger, their rulings. They are stored
  * together, each row once and as it is at the end. Within a table what changed goes first, so that a claim ends before the
@@ -56,9 +64,13 @@ export class LeftBehind {
     return this.rows.size > mostRows || this.rulings.length >= mostIntents || this.gone.size > 0;
   }
 
-  /** Stores it all, in one statement unless the rows are very many. */
-  async store(tx: Transaction): Promise<void> {
-    if (this.isEmpty) return;
+  /**
+   * Stores it all, in one statement unless the rows are very many.
+   *
+   * @param end where nothing comes after it in this turn
+   */
+  async store(tx: Transaction, end?: TurnsEnd): Promise<void> {
+    if (this.isEmpty && !end) return;
     const rows = [...this.rows.values()];
     const areMany = rows.length > mostRows;
     if (areMany) await writeRows(tx, rows);
@@ -71,6 +83,7 @@ export class LeftBehind {
     }
     statement.add(this.entries, (values) => insertion("ledgerEntry", values));
     statement.add(this.rulings, (values) => insertion("ruling", values));
+    if (end) addEnd(statement, end);
     await statement.run(tx);
     await removeRows(tx, [...this.gone.values()]);
     this.rows = new Map();
@@ -83,10 +96,31 @@ export class LeftBehind {
 const insertion = (table: string, rows: string) =>
   `INSERT INTO "${table}" SELECT * FROM json_populate_recordset(NULL::"${table}", ${rows})`;
 
+function addEnd(statement: OneStatement, { head, queues, deviceIds }: TurnsEnd): void {
+  statement.add(
+    queues,
+    (values) => `${insertion("deviceQueue", values)} ON CONFLICT ("shopId", "deviceId", "memberId") DO UPDATE
+      SET "lastDeviceSeq" = excluded."lastDeviceSeq", "lastMadeAt" = excluded."lastMadeAt"`,
+  );
+  const heard = deviceIds.map((id) => ({ shopId: head.shopId, id, lastHeardAt: head.recordedAt }));
+  // a device that nobody has signed in is none to be heard of
+  statement.addAsFarAsThere(
+    heard,
+    (values) => `UPDATE "device" AS old SET "lastHeardAt" = new."lastHeardAt"
+      FROM json_populate_recordset(NULL::"device", ${values}) AS new
+      WHERE old."shopId" = new."shopId" AND old."id" = new."id"`,
+  );
+  statement.add(
+    [head],
+    (values) => `${insertion("ledgerHead", values)} ON CONFLICT ("shopId") DO UPDATE
+      SET "seq" = excluded."seq", "recordedAt" = excluded."recordedAt"`,
+  );
+}
+
 /** Several writings as parts of one statement, each of which must write as many rows as it was given. */
 class OneStatement {
   private readonly parts: string[] = [];
-  private readonly counts: number[] = [];
+  private readonly counts: (number | undefined)[] = [];
   private readonly values: string[] = [];
 
   /** @returns the condition that this part is done; nothing where there is nothing to write */
@@ -99,11 +133,17 @@ class OneStatement {
     return `(SELECT count(*) FROM ${name}) = ${rows.length}`;
   }
 
+  /** Of these some may not be there to be written. */
+  addAsFarAsThere(rows: readonly object[], part: (rows: string) => string): void {
+    this.add(rows, part);
+    if (rows.length > 0) this.counts[this.counts.length - 1] = undefined;
+  }
+
   async run(tx: Transaction): Promise<void> {
     const counted = this.parts.map((_, index) => `(SELECT count(*)::int FROM part${index}) AS "${index}"`);
     const sql = `WITH ${this.parts.join(", ")} SELECT ${counted.join(", ")}`;
     const [written] = await tx.$queryRawUnsafe<Record<string, number>[]>(sql, ...this.values);
-    const short = this.counts.findIndex((count, index) => written?.[index] !== count);
+    const short = this.counts.findIndex((count, index) => count !== undefined && written?.[index] !== count);
     if (short >= 0)
       throw new Error(`${written?.[short]} of ${this.counts[short]} rows were written: ${this.parts[short]}`);
   }

@@ -97,12 +97,12 @@ describe("notes that were written and struck and written again", () => {
   const journal = (doc: Y.Doc) => doc.getText("journal").toString();
   const write = (phone: Phone, words: string) => phone.doc.getText("journal").insert(0, words);
 
-  /** What somebody wrote letter by letter from the end, and struck, is as much history as letters. */
+  /** What somebody wrote letter by letter from the end, and struck, is as much history as letters: 7 bytes each at least. */
   async function muchHistory(): Promise<Y.Doc> {
     const doc = new Y.Doc();
     doc.transact(() => {
-      for (let count = 0; count < 15_500; count += 1) doc.getText("journal").insert(0, "x");
-      doc.getText("journal").delete(0, 15_490);
+      for (let count = 0; count < 20_000; count += 1) doc.getText("journal").insert(0, "x");
+      doc.getText("journal").delete(0, 19_990);
     });
     await here.notes(shop.owner, pieceId).then((phone) => phone.leave());
     const { id } = await documentOf(pieceId);

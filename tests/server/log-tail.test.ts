@@ -11,7 +11,7 @@ test("a snapshot is due when nobody has written for a minute, and not before", (
 
 test("a document whose snapshot failed is seen to again in a minute, though nobody writes in it any more", () => {
   const tail = LogTail.of([anUpdate], 0);
-  tail.clear();
+  tail.clear(0);
   expect(tail.isDue(2 * minuteMs)).toBe(false);
   tail.postpone(2 * minuteMs);
   expect([tail.isDue(2 * minuteMs), tail.isDue(3 * minuteMs)]).toEqual([false, true]);
@@ -24,5 +24,16 @@ test("two hundred updates are enough, quiet or not", () => {
   );
   expect(tail.isDue(1)).toBe(false);
   tail.add([anUpdate.update], 1);
+  expect(tail.isDue(1)).toBe(true);
+});
+
+test("who writes very much is held up by a snapshot once in two seconds at most, until there are two thousand updates", () => {
+  const updates = (count: number) => Array.from({ length: count }, () => anUpdate.update);
+  const tail = LogTail.of([], 0);
+  tail.add(updates(200), 0);
+  tail.clear(0);
+  tail.add(updates(1_999), 1);
+  expect([tail.isDue(1_999), tail.isDue(2_000)]).toEqual([false, true]);
+  tail.add(updates(1), 1);
   expect(tail.isDue(1)).toBe(true);
 });

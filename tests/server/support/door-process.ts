@@ -19,10 +19,14 @@ import { watchHandlers } from "../../../server/watch";
 const now = () => Date.now();
 const log = openLog({ level: "info", counted: () => figures.fault() });
 const report = log.fault;
-const { TACKFREE_UNFLUSHED, NEXTAUTH_SECRET = "", METRICS_TOKEN } = process.env;
+const { TACKFREE_UNFLUSHED, BENCH_UNPACED, NEXTAUTH_SECRET = "", METRICS_TOKEN } = process.env;
 /** A test has more devices than a shop. */
 const crowd = { session: 2_000, member: 2_000, shop: 2_000, address: 2_000 };
-const hub = new Hub({ now, lookUp: standingOf, report, isDurable: TACKFREE_UNFLUSHED !== "1", crowd, log });
+/** A bench sends faster than people do. */
+const fast = { perSecond: 1e9, burst: 1e9 };
+const unpaced = { framesOfConnection: fast, bytesOfConnection: fast, framesOfShop: fast, bytesOfShop: fast };
+const pace = BENCH_UNPACED === "1" ? unpaced : undefined;
+const hub = new Hub({ now, lookUp: standingOf, report, isDurable: TACKFREE_UNFLUSHED !== "1", crowd, pace, log });
 const sessionIdOf = sessionIdReader({ secrets: [NEXTAUTH_SECRET], url: "http://localhost" });
 const services = servicesOf(hub, { now, sessionIdOf, report });
 let isServing = true;
