@@ -7,33 +7,33 @@ import { mkdtempSync, rmSync } from "node:fs";
 import os from "node:os";
 import path from "node:path";
 import { run } from "../../scripts/steps.mjs";
-import type { GatesFigures } from "./gates-alone";
+import type { Depth, GatesFigures } from "./gates-alone";
 
 const processes = 3;
 
-/** Each figure as it lies in the middle of some fresh processes. */
-export const measureGates = (): GatesFigures => {
+const middleOf = (runs: readonly GatesFigures[]): GatesFigures => {
+  const median = (figure: keyof GatesFigures) =>
+    runs.map((found) => found[figure]).sort((one, other) => one - other)[runs.length >> 1] as number;
+  const figures = Object.keys(runs[0] as GatesFigures) as (keyof GatesFigures)[];
+  return Object.fromEntries(figures.map((figure) => [figure, median(figure)])) as GatesFigures;
+};
+
+/** Each figure as it lies in the middle of some fresh processes: whether every gate is open, and that with its times. */
+export const measureGates = (): Record<Depth, GatesFigures> => {
   const folder = mkdtempSync(path.join(os.tmpdir(), "tackfree-gates-"));
   try {
     const program = path.join(folder, "gates.mjs");
     const options = ["--bundle", "--platform=node", "--format=esm", "--target=node20", "--log-level=warning"];
     if (!run("esbuild", ["tests/bench/gates-alone.ts", ...options, `--outfile=${program}`]))
       throw new Error("The gates could not be bundled.");
-    const runs = Array.from(
-      { length: processes },
-      () => JSON.parse(execFileSync(process.execPath, [program], { encoding: "utf8" })) as GatesFigures,
-    );
-    const median = (figure: keyof GatesFigures) =>
-      runs.map((found) => found[figure]).sort((one, other) => one - other)[processes >> 1] as number;
-    return {
-      gates: median("gates"),
-      firstColdMs: median("firstColdMs"),
-      coldMs: median("coldMs"),
-      afterReadingMs: median("afterReadingMs"),
-      reintegrateOneFilmMs: median("reintegrateOneFilmMs"),
-      lookAtReadingsMs: median("lookAtReadingsMs"),
-      worstSeconds: median("worstSeconds"),
-    };
+    const measured = (depth: Depth) =>
+      middleOf(
+        Array.from(
+          { length: processes },
+          () => JSON.parse(execFileSync(process.execPath, [program, depth], { encoding: "utf8" })) as GatesFigures,
+        ),
+      );
+    return { "open-or-not": measured("open-or-not"), "with-times": measured("with-times") };
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
